@@ -1,0 +1,2 @@
+//! Fetches the weights of the recogniser and converts them.
+fn main() {}

@@ -1,0 +1,1 @@
+//! The one place that joins the parts: use cases as plain functions.

@@ -1,0 +1,1 @@
+//! Findings in, the buyer's document out.

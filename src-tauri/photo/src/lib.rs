@@ -1,0 +1,1 @@
+//! A picture in, plug colour figures out.

@@ -1,0 +1,1 @@
+//! Sound in, a structured reading out.

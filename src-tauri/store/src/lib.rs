@@ -1,0 +1,1 @@
+//! The job file: one SQLite file per workshop, append-only.
