@@ -1,0 +1,65 @@
+//! A job: one engine looked at, for one customer, on one day.
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+
+use crate::engine::Engine;
+use crate::quantity::{AbsolutePressure, Length};
+use crate::tester::Tester;
+
+/// How warm the engine was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Warmth {
+    /// Not run today.
+    Cold,
+    /// Between.
+    Warm,
+    /// At working temperature, as the manuals ask.
+    Hot,
+}
+
+/// The state the engine and the place were in. `None` is "not said", which the handover says too.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Conditions {
+    /// How warm the engine was.
+    pub warmth: Option<Warmth>,
+    /// Throttle held wide open while cranking.
+    pub throttle_open: Option<bool>,
+    /// All plugs out while cranking.
+    pub all_plugs_out: Option<bool>,
+    /// Ignition and fuel made safe.
+    pub made_safe: Option<bool>,
+    /// Battery charged or supported.
+    pub battery_charged: Option<bool>,
+    /// Height above sea level.
+    pub altitude: Option<Length>,
+    /// Pressure of the air around.
+    pub barometer: Option<AbsolutePressure>,
+    /// Anything else, in words.
+    pub notes: Vec<String>,
+}
+
+/// A job, without its log.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Job {
+    /// When it was begun.
+    pub begun: Timestamp,
+    /// For whom.
+    pub customer: String,
+    /// Which vehicle or machine, in words.
+    pub vehicle: String,
+    /// What the customer wants to know.
+    pub question: String,
+    /// The engine.
+    pub engine: Engine,
+    /// The testers used.
+    pub testers: Vec<Tester>,
+    /// The conditions.
+    pub conditions: Conditions,
+    /// The identity of the rule set the mechanic picked.
+    pub rule_set: String,
+    /// Whether this is an invented example; said on every page then.
+    pub invented: bool,
+}
