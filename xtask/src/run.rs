@@ -61,23 +61,6 @@ pub fn shown(command: &mut Command) -> Result<(), ChoreError> {
     if status.success() { Ok(()) } else { Err(ChoreError::Failed { command: line, status }) }
 }
 
-/// Runs `command` and gives back what it wrote to standard output.
-///
-/// # Errors
-/// [`ChoreError`] when it cannot be started or ends with an error.
-pub fn output(command: &mut Command) -> Result<String, ChoreError> {
-    let line = words(command);
-    let output = command
-        .stderr(std::process::Stdio::inherit())
-        .output()
-        .map_err(|source| not_started(command, source))?;
-    if output.status.success() {
-        Ok(String::from_utf8_lossy(&output.stdout).into_owned())
-    } else {
-        Err(ChoreError::Failed { command: line, status: output.status })
-    }
-}
-
 fn not_started(command: &Command, source: std::io::Error) -> ChoreError {
     ChoreError::NotStarted { program: command.get_program().to_string_lossy().into_owned(), source }
 }
