@@ -9,4 +9,5 @@ pub mod job;
 pub mod judgement;
 pub mod quantity;
 pub mod record;
+pub mod rules;
 pub mod tester;

@@ -11,6 +11,7 @@ mod percent;
 mod pressure;
 mod probability;
 mod ratio;
+mod share;
 
 pub use angle::CrankAngle;
 pub use bounds::{Bounds, OutOfRange};
@@ -19,3 +20,4 @@ pub use percent::LeakPercent;
 pub use pressure::{AbsolutePressure, GaugePressure, PressureUnit, StatedPressure};
 pub use probability::Probability;
 pub use ratio::CompressionRatio;
+pub use share::Share;
