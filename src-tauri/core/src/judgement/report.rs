@@ -1,0 +1,360 @@
+//! From beliefs to what is said.
+
+use std::collections::BTreeMap;
+
+use super::advice::{Action, action_for, best_action};
+use super::evidence::{CylinderEvidence, Evidence};
+use super::explain::{Variants, split};
+use super::finding::{Advice, Conflict, Finding, Judgement};
+use super::infer::{Network, Pass, Shared};
+use super::model::{Consequence, Model};
+use super::posterior::{Belief, Suspect};
+use crate::engine::Cylinder;
+use crate::job::{Job, Warmth};
+use crate::quantity::Probability;
+use crate::record::Log;
+
+/// A cause is reported from this probability on, ...
+const LEAST_PROBABLE: f64 = 0.04;
+/// ... when the entries have made it at least this much more probable than it was.
+const LEAST_RISE: f64 = 1.5;
+
+struct Report<'a> {
+    job: &'a Job,
+    evidence: &'a Evidence,
+    network: &'a Network<'a>,
+    pass: Pass,
+    beliefs: Vec<Belief>,
+    variants: BTreeMap<Cylinder, Variants<'a>>,
+}
+
+pub(super) fn report(model: &Model, job: &Job, log: &Log) -> Judgement {
+    let evidence = Evidence::gather(job, log, &model.scatter);
+    let network = Network::new(model, job, &evidence);
+    let pass = network.pass(&network.prior);
+    let beliefs = (0..evidence.cylinders.len())
+        .map(|cylinder| Belief::of(&network, &pass, cylinder))
+        .collect();
+    let mut report = Report {
+        job,
+        evidence: &evidence,
+        network: &network,
+        pass,
+        beliefs,
+        variants: BTreeMap::new(),
+    };
+    let findings = report.findings();
+    let conflicts = report.conflicts();
+    Judgement {
+        advice: report.advice(),
+        not_tested: report.not_tested(),
+        next_steps: Vec::new(),
+        settled: None,
+        findings,
+        conflicts,
+    }
+}
+
+impl<'a> Report<'a> {
+    fn known(&self, cylinder: Cylinder) -> &'a CylinderEvidence {
+        self.evidence.of(cylinder)
+    }
+
+    fn anything_known(&self) -> bool {
+        self.evidence.cylinders.iter().any(|known| !known.said.is_empty())
+    }
+
+    fn variants(&mut self, cylinder: Cylinder) -> &mut Variants<'a> {
+        let (network, known) = (self.network, self.known(cylinder));
+        self.variants.entry(cylinder).or_insert_with(|| Variants::new(network, known, cylinder))
+    }
+
+    fn findings(&mut self) -> Vec<Finding> {
+        if !self.anything_known() {
+            return Vec::new();
+        }
+        let mut findings = Vec::new();
+        for cylinder in self.job.engine.cylinders() {
+            for cause in 0..self.network.model.causes.len() {
+                findings.extend(self.cause_finding(cylinder, cause));
+            }
+        }
+        findings.extend(self.gasket_findings());
+        let levels = (0..self.network.model.shared.levels.len()).map(Shared::Level);
+        let timing = (0..self.network.topology.banks.len()).map(Shared::Timing);
+        let shared: Vec<Shared> = levels.chain(timing).chain([Shared::LeakSet]).collect();
+        for cause in shared {
+            findings.extend(self.shared_finding(cause));
+        }
+        findings.sort_by(|a, b| {
+            b.probability
+                .value()
+                .total_cmp(&a.probability.value())
+                .then_with(|| a.cylinders.cmp(&b.cylinders))
+                .then_with(|| a.cause.cmp(&b.cause))
+        });
+        findings
+    }
+
+    fn cause_finding(&mut self, cylinder: Cylinder, cause: usize) -> Option<Finding> {
+        let model = self.network.model;
+        let probability = self.beliefs[cylinder.index()].causes[cause];
+        let prior: f64 = model
+            .states
+            .states
+            .iter()
+            .filter(|state| state.causes.contains(&cause))
+            .map(|state| state.prior)
+            .sum();
+        if !worth_saying(probability, prior) {
+            return None;
+        }
+        let rest = self.pass.rest[cylinder.index()].clone();
+        let variants = self.variants(cylinder);
+        let seen = variants.seen(&rest);
+        let weights = variants.weights(&seen, |state, _, _| state.causes.contains(&cause));
+        let (in_favour, against) = split(weights);
+        let row = &model.causes[cause];
+        Some(Finding {
+            cause: row.name.to_owned(),
+            plain: row.plain.to_owned(),
+            cylinders: vec![cylinder],
+            probability: Probability::clamped(probability),
+            prior: Probability::clamped(prior),
+            in_favour,
+            against,
+            source: row.source.to_owned(),
+            advice: action_for(self.worst_of(cylinder, cause)).says().to_owned(),
+        })
+    }
+
+    /// What most probably follows from a cause, by its severity here.
+    fn worst_of(&self, cylinder: Cylinder, cause: usize) -> Consequence {
+        let states = &self.network.model.states.states;
+        let mut weights = [0.0; Consequence::ALL.len()];
+        for block in self.beliefs[cylinder.index()].joint.chunks(states.len()) {
+            for (state, p) in states.iter().zip(block) {
+                if state.causes.contains(&cause) {
+                    weights[state.consequence as usize] += p;
+                }
+            }
+        }
+        let mut best = Consequence::Sound;
+        for consequence in Consequence::ALL {
+            if weights[consequence as usize] > weights[best as usize] {
+                best = consequence;
+            }
+        }
+        best
+    }
+
+    fn gasket_findings(&mut self) -> Vec<Finding> {
+        let row = self.network.model.shared.gasket;
+        let cylinders: Vec<Cylinder> = self.job.engine.cylinders().collect();
+        let mut pairs: Vec<(Cylinder, Option<Cylinder>)> = Vec::new();
+        for bank in &self.network.topology.banks {
+            for (place, &here) in bank.cylinders.iter().enumerate() {
+                if bank.unknown_neighbour {
+                    pairs.push((cylinders[here], None));
+                } else if bank.joined && place + 1 < bank.cylinders.len() {
+                    pairs.push((cylinders[here], Some(cylinders[bank.cylinders[place + 1]])));
+                }
+            }
+        }
+        let mut findings = Vec::new();
+        for (here, next) in pairs {
+            let factor = &self.network.factors[here.index()];
+            let rest = &self.pass.rest[here.index()];
+            let on = |left: bool, right: bool| if next.is_some() { right } else { left };
+            let probability = rest.total_where(factor, on) / rest.total(factor);
+            if !worth_saying(probability, row.prior) {
+                continue;
+            }
+            let mut weights = Vec::new();
+            for (cylinder, leaks_right) in
+                [(Some(here), next.is_some()), (next, false)].into_iter().filter_map(with_side)
+            {
+                let rest = self.pass.rest[cylinder.index()].clone();
+                let variants = self.variants(cylinder);
+                let seen = variants.seen(&rest);
+                weights.extend(variants.weights(&seen, |_, l, r| if leaks_right { r } else { l }));
+            }
+            let (in_favour, against) = split(weights);
+            let mut pair: Vec<Cylinder> = [Some(here), next].into_iter().flatten().collect();
+            pair.sort();
+            let mut advice = action_for(row.level.consequence).says().to_owned();
+            if next.is_none() {
+                advice.push_str(" Which neighbour is not known: give the engine's layout.");
+            }
+            findings.push(Finding {
+                cause: row.name.to_owned(),
+                plain: row.plain.to_owned(),
+                cylinders: pair,
+                probability: Probability::clamped(probability),
+                prior: Probability::clamped(row.prior),
+                in_favour,
+                against,
+                source: row.source.to_owned(),
+                advice,
+            });
+        }
+        findings
+    }
+
+    fn shared_finding(&mut self, cause: Shared) -> Option<Finding> {
+        let probability = self.network.shared(cause, &self.pass);
+        let prior = self.network.prior.of(cause);
+        if !worth_saying(probability, prior) {
+            return None;
+        }
+        let all: Vec<Cylinder> = self.job.engine.cylinders().collect();
+        let shared = &self.network.model.shared;
+        let (name, plain, source, consequence, mut cylinders) = match cause {
+            Shared::Level(level) => {
+                let row = &shared.levels[level];
+                (row.name, row.plain, row.source, row.consequence, all)
+            }
+            Shared::Timing(bank) => {
+                let row = &shared.timing;
+                let bank = &self.network.topology.banks[bank].cylinders;
+                let cylinders = bank.iter().map(|&cylinder| all[cylinder]).collect();
+                (row.name, row.plain, row.source, row.consequence, cylinders)
+            }
+            Shared::LeakSet => {
+                let row = &shared.leak_set;
+                (row.name, row.plain, row.source, Consequence::Retest, all)
+            }
+        };
+        cylinders.sort();
+        let with = self.network.pass(&self.network.prior.given(cause, true));
+        let without = self.network.pass(&self.network.prior.given(cause, false));
+        let mut weights = Vec::new();
+        for &cylinder in &cylinders {
+            let variants = self.variants(cylinder);
+            let with = variants.seen(&with.rest[cylinder.index()]);
+            let without = variants.seen(&without.rest[cylinder.index()]);
+            weights.extend(variants.shared_weights(&with, &without));
+        }
+        let (in_favour, against) = split(weights);
+        Some(Finding {
+            cause: name.to_owned(),
+            plain: plain.to_owned(),
+            cylinders,
+            probability: Probability::clamped(probability),
+            prior: Probability::clamped(prior),
+            in_favour,
+            against,
+            source: source.to_owned(),
+            advice: action_for(consequence).says().to_owned(),
+        })
+    }
+
+    fn suspect_name(&self, suspect: Suspect) -> Option<&'static str> {
+        match suspect {
+            Suspect::Nothing => None,
+            Suspect::Cause(cause) => Some(self.network.model.causes[cause].name),
+            Suspect::Gasket => Some(self.network.model.shared.gasket.name),
+        }
+    }
+
+    fn conflicts(&mut self) -> Vec<Conflict> {
+        let mut conflicts = Vec::new();
+        for cylinder in self.job.engine.cylinders() {
+            // A cylinder that is sound by all accounts has no contradiction to explain.
+            let sound = self.beliefs[cylinder.index()].consequences[Consequence::Sound as usize];
+            if self.known(cylinder).said.len() < 2 || sound > 0.5 {
+                continue;
+            }
+            let suspect = self.suspect_name(self.beliefs[cylinder.index()].first_suspect());
+            let rest = self.pass.rest[cylinder.index()].clone();
+            conflicts.extend(self.variants(cylinder).conflict(&rest, suspect));
+        }
+        conflicts.sort_by(|a: &Conflict, b| b.measure.total_cmp(&a.measure));
+        conflicts
+    }
+
+    /// One advice per action and suspect, for the cylinders about which something is known.
+    fn advice(&self) -> Vec<Advice> {
+        let mut grouped: BTreeMap<(std::cmp::Reverse<Action>, String), Vec<Cylinder>> =
+            BTreeMap::new();
+        for cylinder in self.job.engine.cylinders() {
+            if self.known(cylinder).said.is_empty() {
+                continue;
+            }
+            let belief = &self.beliefs[cylinder.index()];
+            let action = best_action(&belief.consequences);
+            let because = match self.suspect_name(belief.first_suspect()) {
+                Some(cause) => format!("Suspected first: {cause}."),
+                None if action == Action::CarryOn => {
+                    "Nothing that was read points to a fault.".to_owned()
+                }
+                None => "Something is likely wrong, but no single cause stands out.".to_owned(),
+            };
+            grouped.entry((std::cmp::Reverse(action), because)).or_default().push(cylinder);
+        }
+        grouped
+            .into_iter()
+            .map(|((std::cmp::Reverse(action), because), cylinders)| Advice {
+                cylinders,
+                action,
+                says: action.says().to_owned(),
+                because,
+            })
+            .collect()
+    }
+
+    fn not_tested(&self) -> Vec<String> {
+        let mut said = Vec::new();
+        let mut missing = |what: &str, done: &dyn Fn(&CylinderEvidence) -> bool| {
+            let open: Vec<String> = self
+                .job
+                .engine
+                .cylinders()
+                .filter(|&cylinder| !done(self.known(cylinder)))
+                .map(|cylinder| cylinder.to_string())
+                .collect();
+            if open.len() == self.evidence.cylinders.len() {
+                said.push(format!("{what}: not done on any cylinder."));
+            } else if !open.is_empty() {
+                said.push(format!("{what}: not done on cylinder {}.", open.join(", ")));
+            }
+        };
+        missing("Cranking pressure", &|known| known.dry_read());
+        missing("Wet cranking pressure", &|known| known.wet_read());
+        missing("Leak-down", &|known| known.leak_found());
+        missing("Listening for air", &|known| !known.air.is_empty());
+        missing("Plugs", &CylinderEvidence::plug_seen);
+        let conditions = &self.job.conditions;
+        if conditions.warmth != Some(Warmth::Hot) {
+            let warmth = match conditions.warmth {
+                Some(Warmth::Cold) => {
+                    "The engine was cold: readings are lower than when it is hot."
+                }
+                Some(Warmth::Warm) => "The engine was not at working temperature.",
+                Some(Warmth::Hot) | None => "Whether the engine was hot was not said.",
+            };
+            said.push(warmth.to_owned());
+        }
+        if conditions.throttle_open.is_none() {
+            said.push("Whether the throttle was held open was not said.".to_owned());
+        }
+        if !self.evidence.whole_set.is_empty() {
+            let signs: Vec<&str> = self.evidence.whole_set.iter().map(|sign| sign.name()).collect();
+            said.push(format!(
+                "Most plugs are {}: that speaks of mixture, heat or oil for the whole engine and is \
+                 not held against single cylinders.",
+                signs.join(", ")
+            ));
+        }
+        said.extend(self.network.topology.assumed.clone());
+        said
+    }
+}
+
+fn with_side((cylinder, right): (Option<Cylinder>, bool)) -> Option<(Cylinder, bool)> {
+    cylinder.map(|cylinder| (cylinder, right))
+}
+
+fn worth_saying(probability: f64, prior: f64) -> bool {
+    probability >= LEAST_PROBABLE && probability >= LEAST_RISE * prior
+}

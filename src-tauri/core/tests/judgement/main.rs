@@ -1,0 +1,4 @@
+//! Judgement, through its public seam.
+
+mod scenarios;
+mod support;
