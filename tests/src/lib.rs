@@ -1,1 +1,0 @@
-//! Whole-job tests live in `tests/`; this crate has no code of its own.
