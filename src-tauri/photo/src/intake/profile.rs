@@ -1,0 +1,98 @@
+//! What the coded values mean: the embedded colour profile.
+
+use moxcms::{ColorProfile, DataColorSpace, Layout, ToneReprCurve, TransformOptions};
+use serde::{Deserialize, Serialize};
+
+/// Which colour space the file's values were taken to be in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ProfileUsed {
+    /// The embedded profile.
+    Embedded,
+    /// None embedded: sRGB, as the web and the phones take it.
+    AssumedSrgb,
+    /// One is embedded that cannot be read: sRGB all the same. Worth a word to the user.
+    UnreadableTakenAsSrgb,
+}
+
+/// How to get from coded values to linear light on sRGB primaries.
+pub(super) struct Encoding {
+    /// For each channel, linear light of each of the 256 coded values.
+    pub curves: [[f32; 256]; 3],
+    /// From the file's primaries to those of sRGB, both in linear light.
+    pub to_srgb: [[f32; 3]; 3],
+    pub used: ProfileUsed,
+}
+
+/// Reads the profile. One with tables in place of curves has to be applied to the full-size
+/// pixels, which is done in `rgb`.
+pub(super) fn read(icc: Option<&[u8]>, rgb: &mut [u8]) -> Encoding {
+    let Some(icc) = icc else { return srgb(ProfileUsed::AssumedSrgb) };
+    let embedded = ColorProfile::new_from_slice(icc)
+        .ok()
+        .filter(|profile| profile.color_space == DataColorSpace::Rgb);
+    embedded
+        .and_then(|profile| curves_and_matrix(&profile).or_else(|| tables(&profile, rgb)))
+        .unwrap_or_else(|| srgb(ProfileUsed::UnreadableTakenAsSrgb))
+}
+
+fn srgb(used: ProfileUsed) -> Encoding {
+    // IEC 61966-2-1.
+    let mut curve = [0.0; 256];
+    for (coded, linear) in curve.iter_mut().enumerate() {
+        *linear = crate::colour::srgb_to_linear(coded as f64 / 255.0) as f32;
+    }
+    let to_srgb = [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
+    Encoding { curves: [curve; 3], to_srgb, used }
+}
+
+/// The common case (all sRGB and Display P3 files): a curve a channel and one matrix. Both ends
+/// are relative to D50, so the adaptation to D65 is already in the product.
+fn curves_and_matrix(profile: &ColorProfile) -> Option<Encoding> {
+    let has_tables = profile.lut_a_to_b_perceptual.is_some()
+        || profile.lut_a_to_b_colorimetric.is_some()
+        || profile.lut_a_to_b_saturation.is_some();
+    if has_tables {
+        return None;
+    }
+    let curves = [
+        curve(profile.red_trc.as_ref()?)?,
+        curve(profile.green_trc.as_ref()?)?,
+        curve(profile.blue_trc.as_ref()?)?,
+    ];
+    let matrix = profile.transform_matrix(&ColorProfile::new_srgb()).v;
+    let to_srgb = matrix.map(|row| row.map(|value| value as f32));
+    let usable = to_srgb.iter().flatten().all(|value| value.is_finite() && value.abs() < 8.0)
+        && to_srgb.iter().any(|row| row.iter().any(|value| value.abs() > 0.1));
+    usable.then_some(Encoding { curves, to_srgb, used: ProfileUsed::Embedded })
+}
+
+fn curve(tone: &ToneReprCurve) -> Option<[f32; 256]> {
+    let evaluator = tone.make_linear_evaluator().ok()?;
+    let mut curve = [0.0; 256];
+    for (coded, linear) in curve.iter_mut().enumerate() {
+        *linear = evaluator.evaluate_value(coded as f32 / 255.0);
+    }
+    curve.iter().all(|value| value.is_finite() && (-0.01..=1.01).contains(value)).then_some(curve)
+}
+
+/// Samples that are converted at a time: the library does not write over its input.
+const STRIP: usize = 3 * 4096;
+
+fn tables(profile: &ColorProfile, rgb: &mut [u8]) -> Option<Encoding> {
+    let transform = profile
+        .create_transform_8bit(
+            Layout::Rgb,
+            &ColorProfile::new_srgb(),
+            Layout::Rgb,
+            TransformOptions::default(),
+        )
+        .ok()?;
+    let mut out = vec![0; STRIP];
+    for strip in rgb.chunks_mut(STRIP) {
+        let out = &mut out[..strip.len()];
+        transform.transform(strip, out).ok()?;
+        strip.copy_from_slice(out);
+    }
+    Some(srgb(ProfileUsed::Embedded))
+}
