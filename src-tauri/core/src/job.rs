@@ -1,11 +1,34 @@
 //! A job: one engine looked at, for one customer, on one day.
 
+use std::fmt;
+use std::str::FromStr;
+
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
+use uuid::Uuid;
 
 use crate::engine::Engine;
 use crate::quantity::{AbsolutePressure, Length};
 use crate::tester::Tester;
+
+/// Which job. Globally unique and sortable by the time it was made (UUID version 7, RFC 9562), so
+/// that the files of two phones can be joined.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct JobId(pub Uuid);
+
+impl fmt::Display for JobId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
+impl FromStr for JobId {
+    type Err = uuid::Error;
+    fn from_str(text: &str) -> Result<Self, uuid::Error> {
+        text.parse().map(Self)
+    }
+}
 
 /// How warm the engine was.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]

@@ -110,3 +110,24 @@ pub struct Entry {
     #[serde(flatten)]
     pub act: Act,
 }
+
+impl Entry {
+    /// The clips and pictures this entry stands on, each once. An entry may not be kept without
+    /// them.
+    #[must_use]
+    pub fn attachments(&self) -> Vec<Digest> {
+        let origin = match &self.origin {
+            Origin::Spoken { clip: digest, .. } | Origin::Pictured { picture: digest } => {
+                Some(*digest)
+            }
+            Origin::Typed => None,
+        };
+        let looked_at = match self.act.observation() {
+            Some(Observation::Look(look)) => look.picture,
+            _ => None,
+        };
+        let mut digests: Vec<_> = origin.into_iter().chain(looked_at).collect();
+        digests.dedup();
+        digests
+    }
+}
