@@ -1,0 +1,59 @@
+//! A copy of the file while it is in use.
+
+use std::ffi::OsString;
+use std::fs::{self, File};
+use std::path::{Path, PathBuf};
+
+use crate::Workshop;
+use crate::error::{FileProblem, StoreError, Trouble};
+
+impl Workshop {
+    /// Writes a copy of everything to a new file, of the moment this is called; others may go on
+    /// writing. The copy is one file, without the gaps of the original, and on disk when this
+    /// returns.
+    ///
+    /// # Errors
+    /// [`FileProblem::Exists`] when the new file is there already; [`crate::FileError`] naming the
+    /// new file when it cannot be written. Nothing is left of it then.
+    pub fn copy_to(&self, path: impl AsRef<Path>) -> Result<(), StoreError> {
+        let path = path.as_ref();
+        if path.symlink_metadata().is_ok() {
+            return Err(Trouble::from(FileProblem::Exists).in_file(path));
+        }
+        let part = beside(path, ".part");
+        let copied = self
+            .connection
+            .execute("VACUUM INTO ?1", [part.to_string_lossy()])
+            .map_err(Trouble::from)
+            .and_then(|_| {
+                keep(&part, path).map_err(|error| FileProblem::Unusable(error.to_string()).into())
+            });
+        copied.map_err(|trouble| {
+            // It may not be there; there is no more to be done if it cannot be removed.
+            let _ = fs::remove_file(&part);
+            trouble.in_file(path)
+        })
+    }
+}
+
+fn beside(path: &Path, ending: &str) -> PathBuf {
+    let mut name: OsString = path.as_os_str().to_owned();
+    name.push(ending);
+    name.into()
+}
+
+/// Brings the finished part to the disk, then gives it its name.
+fn keep(part: &Path, path: &Path) -> std::io::Result<()> {
+    File::options().write(true).open(part)?.sync_all()?;
+    fs::rename(part, path)?;
+    sync_folder(path)
+}
+
+/// A new name is on disk when its folder is. Only Unix lets a folder be opened for that.
+fn sync_folder(path: &Path) -> std::io::Result<()> {
+    if cfg!(unix) {
+        let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty());
+        File::open(folder.unwrap_or(Path::new(".")))?.sync_all()?;
+    }
+    Ok(())
+}
