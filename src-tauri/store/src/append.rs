@@ -4,7 +4,7 @@ use borespoke_core::job::JobId;
 use borespoke_core::record::{Entry, Log};
 use rusqlite::{Connection, OptionalExtension};
 
-use crate::attachment::{self, NewAttachment};
+use crate::attachment::{self, NewAttachment, digest_of_bytes};
 use crate::error::{Refusal, StoreError, Trouble};
 use crate::{Workshop, jobs};
 
@@ -32,7 +32,7 @@ impl Workshop {
         let log = append(&mut self.connection, job, log, entries, attachments)
             .map_err(|trouble| self.told(trouble))?;
         self.last_log = Some((job, log));
-        Ok(())
+        self.still_in_place()
     }
 }
 
@@ -60,9 +60,17 @@ fn append(
         let body = jobs::exact_json(&format!("entry {}", entry.id), entry)?;
         transaction
             .prepare_cached(
-                "INSERT INTO entry (id, job, place, at, body) VALUES (?1, ?2, ?3, ?4, ?5)",
+                "INSERT INTO entry (id, job, place, at, body, digest)
+                 VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
             )?
-            .execute((entry.id.0.as_bytes(), job_key, place, entry.at.as_microsecond(), body))?;
+            .execute((
+                entry.id.0.as_bytes(),
+                job_key,
+                place,
+                entry.at.as_microsecond(),
+                &body,
+                digest_of_bytes(body.as_bytes()).as_bytes(),
+            ))?;
         keep_attachments(&transaction, transaction.last_insert_rowid(), entry, &given)?;
     }
     transaction.commit()?;

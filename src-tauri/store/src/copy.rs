@@ -25,9 +25,7 @@ impl Workshop {
             .connection
             .execute("VACUUM INTO ?1", [part.to_string_lossy()])
             .map_err(Trouble::from)
-            .and_then(|_| {
-                keep(&part, path).map_err(|error| FileProblem::Unusable(error.to_string()).into())
-            });
+            .and_then(|_| keep(&part, path).map_err(|error| FileProblem::from(error).into()));
         copied.map_err(|trouble| {
             // It may not be there; there is no more to be done if it cannot be removed.
             let _ = fs::remove_file(&part);

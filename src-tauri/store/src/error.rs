@@ -1,6 +1,6 @@
 //! What can go wrong, and what to do then.
 
-use std::io;
+use std::io::{self, ErrorKind};
 use std::path::{Path, PathBuf};
 
 use borespoke_core::job::JobId;
@@ -83,12 +83,25 @@ pub enum FileProblem {
     /// Not there, or nothing in it yet.
     #[error("is not there: {0}")]
     Missing(String),
+    /// Moved, removed or replaced by someone else after it was opened.
+    #[error("was moved or removed while in use")]
+    Moved,
     /// There already, where a new one was asked for.
     #[error("is there already")]
     Exists,
     /// The system would not let it be read or written.
     #[error("cannot be used: {0}")]
     Unusable(String),
+}
+
+impl From<io::Error> for FileProblem {
+    fn from(error: io::Error) -> Self {
+        match error.kind() {
+            ErrorKind::ReadOnlyFilesystem => Self::ReadOnly,
+            ErrorKind::StorageFull | ErrorKind::QuotaExceeded => Self::Full,
+            _ => Self::Unusable(error.to_string()),
+        }
+    }
 }
 
 impl FileProblem {
@@ -114,6 +127,10 @@ impl FileProblem {
             }
             Self::NotOurs(_) => "Check the path. The file was not touched.",
             Self::Missing(_) => "Check the path, or take a case to make a new file.",
+            Self::Moved => {
+                "Put the file back under its name, with the one ending in -wal, and open it again. \
+                 What was entered since may be lost: look at the last entries."
+            }
             Self::Exists => "Choose another name, or open the file that is there.",
             Self::Unusable(_) => "Check the path, the permissions and the disk.",
         }
@@ -281,8 +298,8 @@ pub(crate) fn problem_of(error: &rusqlite::Error) -> FileProblem {
     use rusqlite::Error as Sql;
     match error {
         Sql::SqliteFailure(failure, said) => match (failure.code, failure.extended_code) {
-            (_, ffi::SQLITE_READONLY_DBMOVED) => {
-                FileProblem::Missing("it was moved or removed while in use".to_owned())
+            (_, ffi::SQLITE_IOERR_SHORT_READ) => {
+                FileProblem::Corrupt("it ends before it should".to_owned())
             }
             // The index beside the write-ahead log could not be made larger.
             (ErrorCode::DiskFull, _) | (_, ffi::SQLITE_IOERR_SHMSIZE) => FileProblem::Full,

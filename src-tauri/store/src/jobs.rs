@@ -10,6 +10,7 @@ use serde::de::DeserializeOwned;
 use uuid::Uuid;
 
 use crate::Workshop;
+use crate::attachment::digest_of_bytes;
 use crate::error::{Refusal, StoreError, Trouble};
 
 /// A job as it stands, with its log.
@@ -48,7 +49,8 @@ impl Workshop {
     /// # Errors
     /// [`Refusal::JobExists`], or [`crate::FileError`].
     pub fn create_job(&mut self, id: JobId, job: &Job) -> Result<(), StoreError> {
-        create(&mut self.connection, id, job).map_err(|trouble| self.told(trouble))
+        create(&mut self.connection, id, job).map_err(|trouble| self.told(trouble))?;
+        self.still_in_place()
     }
 
     /// Describes a job anew, `at` this time: a tester more, the conditions, a name put right. The
@@ -65,7 +67,10 @@ impl Workshop {
         job: &Job,
         at: Timestamp,
     ) -> Result<u32, StoreError> {
-        revise(&mut self.connection, id, from, job, at).map_err(|trouble| self.told(trouble))
+        let revision = revise(&mut self.connection, id, from, job, at)
+            .map_err(|trouble| self.told(trouble))?;
+        self.still_in_place()?;
+        Ok(revision)
     }
 
     /// The jobs, latest begun first.
@@ -139,9 +144,16 @@ fn write_revision(
 ) -> Result<(), Trouble> {
     let body = exact_json(&format!("job {id}"), job)?;
     connection.execute(
-        "INSERT INTO job_revision (job, revision, made_at, begun, body)
-         VALUES (?1, ?2, ?3, ?4, ?5)",
-        (key, revision, at.as_microsecond(), job.begun.as_microsecond(), body),
+        "INSERT INTO job_revision (job, revision, made_at, begun, body, digest)
+         VALUES (?1, ?2, ?3, ?4, ?5, ?6)",
+        (
+            key,
+            revision,
+            at.as_microsecond(),
+            job.begun.as_microsecond(),
+            &body,
+            digest_of_bytes(body.as_bytes()).as_bytes(),
+        ),
     )?;
     Ok(())
 }
@@ -168,16 +180,20 @@ fn load(connection: &Connection, id: JobId) -> Result<StoredJob, Trouble> {
     let transaction =
         rusqlite::Transaction::new_unchecked(connection, rusqlite::TransactionBehavior::Deferred)?;
     let key = key_of(&transaction, id)?;
-    let (revision, body): (u32, String) = transaction
-        .prepare_cached(
-            "SELECT revision, body FROM job_revision
-             WHERE job = ?1 ORDER BY revision DESC LIMIT 1",
-        )?
-        .query_one([key], |row| Ok((row.get(0)?, row.get(1)?)))?;
-    let job = from_json(&format!("job {id}"), &body)?;
+    let (revision, job) = read_job(&transaction, id, key)?;
     let mut log = Log::new();
     read_entries(&transaction, key, &mut log)?;
     Ok(StoredJob { id, revision, job, log })
+}
+
+fn read_job(connection: &Connection, id: JobId, key: i64) -> Result<(u32, Job), Trouble> {
+    let mut query = connection.prepare_cached(
+        "SELECT revision, body, digest FROM job_revision
+         WHERE job = ?1 ORDER BY revision DESC LIMIT 1",
+    )?;
+    let mut rows = query.query([key])?;
+    let row = rows.next()?.ok_or_else(|| Trouble::corrupt(format!("job {id} says nothing")))?;
+    Ok((row.get(0)?, from_json(&format!("job {id}"), row, 1)?))
 }
 
 /// Adds to the log what the file has beyond it.
@@ -187,15 +203,12 @@ pub(crate) fn read_entries(
     log: &mut Log,
 ) -> Result<(), Trouble> {
     let mut query = connection.prepare_cached(
-        "SELECT id, body FROM entry WHERE job = ?1 AND place >= ?2 ORDER BY place",
+        "SELECT id, body, digest FROM entry WHERE job = ?1 AND place >= ?2 ORDER BY place",
     )?;
     let mut rows = query.query((job_key, log.entries().len()))?;
     while let Some(row) = rows.next()? {
         let id = uuid(row, 0)?;
-        let entry: Entry = from_json(
-            &format!("entry {id}"),
-            row.get_ref(1)?.as_str().map_err(rusqlite::Error::from)?,
-        )?;
+        let entry: Entry = from_json(&format!("entry {id}"), row, 1)?;
         if entry.id.0 != id {
             return Err(Trouble::corrupt(format!("entry {id} calls itself {}", entry.id)));
         }
@@ -220,7 +233,13 @@ where
     }
 }
 
-fn from_json<T: DeserializeOwned>(what: &str, body: &str) -> Result<T, Trouble> {
+/// What the JSON in a column says, when it has the digest in the column after it.
+fn from_json<T: DeserializeOwned>(what: &str, row: &Row<'_>, column: usize) -> Result<T, Trouble> {
+    let body = row.get_ref(column)?.as_str().map_err(rusqlite::Error::from)?;
+    let digest: [u8; 32] = row.get(column + 1)?;
+    if digest_of_bytes(body.as_bytes()).as_bytes() != &digest {
+        return Err(Trouble::corrupt(format!("{what} is not what was written")));
+    }
     serde_json::from_str(body)
         .map_err(|error| Trouble::corrupt(format!("{what} cannot be read: {error}")))
 }

@@ -41,6 +41,7 @@ use error::Trouble;
 pub struct Workshop {
     connection: Connection,
     path: PathBuf,
+    place: open::Place,
     after_unclean_end: bool,
     /// The log appended to last. Since a log only grows, its start is always what is in the file.
     last_log: Option<(JobId, Log)>,

@@ -1,7 +1,7 @@
 //! Opening a job file, making one, and finding out what state it is in.
 
 use std::fs::{self, File};
-use std::io::{ErrorKind, Read};
+use std::io::{self, ErrorKind, Read};
 use std::path::{Path, PathBuf};
 use std::thread;
 use std::time::Duration;
@@ -93,20 +93,23 @@ impl Workshop {
 /// Looks at the file without SQLite, so that a stranger's file is not touched. Gives its path with
 /// links followed: the write-ahead log lies beside the file itself.
 fn look_at(given: &Path, opening: Opening) -> Result<PathBuf, Trouble> {
-    let path = match fs::canonicalize(given) {
-        Ok(path) => path,
-        Err(error) if error.kind() == ErrorKind::NotFound && opening.make => {
-            return Ok(given.to_owned());
+    if opening.make {
+        // Made here, since SQLite would not say why it cannot be made.
+        match File::options().write(true).create_new(true).open(given) {
+            Err(error) if error.kind() != ErrorKind::AlreadyExists => {
+                return Err(FileProblem::from(error).into());
+            }
+            _ => {}
         }
-        Err(error) if error.kind() == ErrorKind::NotFound => {
-            return Err(FileProblem::Missing("no file has this name".to_owned()).into());
-        }
-        Err(error) => return Err(FileProblem::Unusable(error.to_string()).into()),
-    };
+    }
+    let path = fs::canonicalize(given).map_err(|error| match error.kind() {
+        ErrorKind::NotFound => FileProblem::Missing("no file has this name".to_owned()),
+        _ => FileProblem::from(error),
+    })?;
     if path.is_dir() {
         return Err(FileProblem::NotOurs("it is a folder".to_owned()).into());
     }
-    let header = header(&path).map_err(|error| FileProblem::Unusable(error.to_string()))?;
+    let header = header(&path).map_err(FileProblem::from)?;
     if header.is_empty() {
         return if opening.make {
             Ok(path)
@@ -130,7 +133,7 @@ fn look_at(given: &Path, opening: Opening) -> Result<PathBuf, Trouble> {
 }
 
 /// The first 100 bytes, or what there is.
-fn header(path: &Path) -> std::io::Result<Vec<u8>> {
+fn header(path: &Path) -> io::Result<Vec<u8>> {
     let mut header = Vec::with_capacity(100);
     File::open(path)?.take(100).read_to_end(&mut header)?;
     Ok(header)
@@ -140,7 +143,8 @@ fn set_up(path: PathBuf, opening: Opening) -> Result<Workshop, Trouble> {
     // A write-ahead log is brought into the file and removed when the last user closes it; one with
     // something in it was left by a kill or a power cut, or belongs to a process at work.
     let after_unclean_end = log_length(&path) > 0;
-    let mut connection = connect(&path, opening)?;
+    let place = Place::of(&path).map_err(FileProblem::from)?;
+    let mut connection = connect(&path, opening.patience)?;
     let tables: i64 =
         connection.query_one("SELECT count(*) FROM sqlite_schema", [], |row| row.get(0))?;
     let id: i32 = connection.pragma_query_value(None, "application_id", |row| row.get(0))?;
@@ -168,25 +172,58 @@ fn set_up(path: PathBuf, opening: Opening) -> Result<Workshop, Trouble> {
     if after_unclean_end {
         check::tables(&connection)?;
     }
-    let path = fs::canonicalize(&path).unwrap_or(path);
-    Ok(Workshop { connection, path, after_unclean_end, last_log: None })
+    Ok(Workshop { connection, place, path, after_unclean_end, last_log: None })
+}
+
+/// Which file it is, whatever it is called.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Place {
+    /// Device and inode. Elsewhere an open file cannot be moved or removed.
+    #[cfg(unix)]
+    numbers: (u64, u64),
+}
+
+impl Place {
+    #[cfg(unix)]
+    fn of(path: &Path) -> io::Result<Self> {
+        use std::os::unix::fs::MetadataExt;
+        let found = fs::metadata(path)?;
+        Ok(Self { numbers: (found.dev(), found.ino()) })
+    }
+
+    #[cfg(not(unix))]
+    fn of(_path: &Path) -> io::Result<Self> {
+        Ok(Self {})
+    }
+}
+
+impl Workshop {
+    /// Refuses to confirm what was written to a file that is no longer under its name: SQLite goes
+    /// on writing to it, and all of it would be gone in the end.
+    pub(crate) fn still_in_place(&self) -> Result<(), StoreError> {
+        match Place::of(&self.path) {
+            Ok(place) if place == self.place && log_path(&self.path).exists() => Ok(()),
+            _ => Err(self.told(FileProblem::Moved)),
+        }
+    }
+}
+
+fn log_path(path: &Path) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push("-wal");
+    name.into()
 }
 
 /// How long the write-ahead log beside the file is.
 fn log_length(path: &Path) -> u64 {
-    let mut name = path.as_os_str().to_owned();
-    name.push("-wal");
-    fs::metadata(name).map_or(0, |log| log.len())
+    fs::metadata(log_path(path)).map_or(0, |log| log.len())
 }
 
-fn connect(path: &Path, opening: Opening) -> Result<Connection, Trouble> {
+fn connect(path: &Path, patience: Duration) -> Result<Connection, Trouble> {
     // Not among the flags: reading the name as a URI, which would give characters in it a meaning.
-    let mut flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
-    if opening.make {
-        flags |= OpenFlags::SQLITE_OPEN_CREATE;
-    }
+    let flags = OpenFlags::SQLITE_OPEN_READ_WRITE | OpenFlags::SQLITE_OPEN_NO_MUTEX;
     let first = Connection::open_with_flags(path, flags)
-        .and_then(|connection| configure(connection, opening.patience));
+        .and_then(|connection| configure(connection, patience));
     match first {
         Err(error) if cannot_make_log_index(&error) && log_length(path) == 0 => {
             // On a read-only disk SQLite cannot make the index of the write-ahead log. Without a
@@ -195,13 +232,11 @@ fn connect(path: &Path, opening: Opening) -> Result<Connection, Trouble> {
                 | OpenFlags::SQLITE_OPEN_NO_MUTEX
                 | OpenFlags::SQLITE_OPEN_URI;
             Connection::open_with_flags(unchanging(path), flags)
-                .and_then(|connection| configure(connection, opening.patience))
+                .and_then(|connection| configure(connection, patience))
                 // The first error says more than what came of the second way.
                 .map_err(|_| Trouble::Sql(error))
         }
-        Err(error) if cannot_make_log_index(&error) && path.exists() => {
-            Err(FileProblem::ReadOnly.into())
-        }
+        Err(error) if cannot_make_log_index(&error) => Err(FileProblem::ReadOnly.into()),
         other => Ok(other?),
     }
 }

@@ -1,8 +1,8 @@
 -- Version 1. Never edited once released: a change is a new file.
 --
 -- Everything is append-only. What an entry or a job revision says is its `body`, the JSON of
--- borespoke-core, kept byte for byte; the other columns of those two tables are there to be
--- searched and, where they are generated, cannot disagree with the body.
+-- borespoke-core, kept byte for byte, with its SHA-256 as `digest`; the other columns of those two
+-- tables are there to be searched and, where they are generated, cannot disagree with the body.
 -- Times are microseconds since 1970-01-01 UTC. `key`s are local to this file and never leave it.
 
 -- "BORE" in ASCII.
@@ -22,6 +22,7 @@ CREATE TABLE job_revision (
     made_at INTEGER NOT NULL,
     begun INTEGER NOT NULL,
     body TEXT NOT NULL CHECK (json_valid(body)),
+    digest BLOB NOT NULL CHECK (length(digest) = 32),
     customer TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.customer') VIRTUAL,
     vehicle TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.vehicle') VIRTUAL,
     invented INTEGER NOT NULL GENERATED ALWAYS AS (body ->> '$.invented') VIRTUAL,
@@ -37,6 +38,7 @@ CREATE TABLE entry (
     place INTEGER NOT NULL CHECK (place >= 0),
     at INTEGER NOT NULL,
     body TEXT NOT NULL CHECK (json_valid(body)),
+    digest BLOB NOT NULL CHECK (length(digest) = 32),
     act TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.act') VIRTUAL,
     kind TEXT GENERATED ALWAYS AS (body ->> '$.observation.kind') VIRTUAL,
     cylinder INTEGER GENERATED ALWAYS AS (body ->> '$.observation.cylinder') VIRTUAL,

@@ -177,18 +177,18 @@ fn nothing_written_can_be_changed_or_removed() {
             "UPDATE attachment_piece SET content = x''",
             "UPDATE entry_attachment SET entry = 7",
             "REPLACE INTO job SELECT * FROM job",
-            "REPLACE INTO job_revision (key, job, revision, made_at, begun, body)
-                SELECT key, job, 2, made_at, begun, body FROM job_revision",
-            "REPLACE INTO job_revision (job, revision, made_at, begun, body)
-                SELECT job, revision, made_at, begun, body FROM job_revision",
-            "REPLACE INTO entry (id, job, place, at, body)
-                SELECT id, job, place + 1, at, body FROM entry",
-            "REPLACE INTO entry (id, job, place, at, body)
-                SELECT zeroblob(16), job, place, at, body FROM entry",
-            "REPLACE INTO entry (key, id, job, place, at, body)
-                SELECT key, zeroblob(16), job, place + 1, at, body FROM entry",
-            "INSERT INTO entry (id, job, place, at, body)
-                SELECT zeroblob(16), job, place + 2, at, body FROM entry",
+            "REPLACE INTO job_revision (key, job, revision, made_at, begun, body, digest)
+                SELECT key, job, 2, made_at, begun, body, digest FROM job_revision",
+            "REPLACE INTO job_revision (job, revision, made_at, begun, body, digest)
+                SELECT job, revision, made_at, begun, body, digest FROM job_revision",
+            "REPLACE INTO entry (id, job, place, at, body, digest)
+                SELECT id, job, place + 1, at, body, digest FROM entry",
+            "REPLACE INTO entry (id, job, place, at, body, digest)
+                SELECT zeroblob(16), job, place, at, body, digest FROM entry",
+            "REPLACE INTO entry (key, id, job, place, at, body, digest)
+                SELECT key, zeroblob(16), job, place + 1, at, body, digest FROM entry",
+            "INSERT INTO entry (id, job, place, at, body, digest)
+                SELECT zeroblob(16), job, place + 2, at, body, digest FROM entry",
             "REPLACE INTO attachment (digest, media_type, length)
                 SELECT digest, media_type, 0 FROM attachment",
             "REPLACE INTO attachment_piece (attachment, place, content)
