@@ -95,7 +95,7 @@ fn killed_at_any_instant() {
                     assert!(output.read_line(&mut heard).unwrap() > 0, "seed {SEED}: {heard}");
                 }
             }
-            thread::sleep(Duration::from_micros(random.below(50_000)));
+            thread::sleep(Duration::from_micros(random.below(100_000)));
             // On Unix this is SIGKILL.
             process.kill().unwrap();
             output.read_to_string(&mut heard).unwrap();
