@@ -7,6 +7,8 @@ PRAGMA fullfsync = ON;
 PRAGMA checkpoint_fullfsync = ON;
 -- Lets REPLACE run into the delete triggers.
 PRAGMA recursive_triggers = ON;
+-- A phone has no folder for temporary files that SQLite would find.
+PRAGMA temp_store = MEMORY;
 -- Looks at every page for damage when it is read.
 PRAGMA cell_size_check = ON;
 -- A write-ahead log swollen by a large picture is cut back to 4 MiB once it is in the file.

@@ -57,7 +57,7 @@ pub fn append_forever(file: &Path) {
 }
 
 /// Everything in the file is whole and as it was written; gives how many entries there are.
-fn verified(workshop: &Workshop) -> u64 {
+pub fn verified(workshop: &Workshop) -> u64 {
     if workshop.latest().unwrap().is_none() {
         return 0;
     }

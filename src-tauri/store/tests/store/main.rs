@@ -12,4 +12,5 @@ mod kill;
 mod opening;
 mod other_process;
 mod samples;
+mod system_calls;
 mod two_processes;

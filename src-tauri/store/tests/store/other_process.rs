@@ -20,7 +20,7 @@ const FILE: &str = "BORESPOKE_STORE_TEST_FILE";
 pub enum Task {
     /// Append numbered entries without end, saying each when it is confirmed.
     AppendForever,
-    /// Append 60 entries, numbered from here, to job 1.
+    /// Append 60 entries, numbered from here, to job 1, saying each when it is confirmed.
     AppendSome(u64),
     /// Open or make the file and make this job.
     CreateJob(u64),
@@ -61,7 +61,12 @@ pub fn said(output: &str) -> impl Iterator<Item = &str> {
 }
 
 pub fn start(task: Task, file: &Path) -> Child {
-    Command::new(env::current_exe().unwrap())
+    start_under(&mut Command::new(env::current_exe().unwrap()), task, file)
+}
+
+/// Started by another program, whose arguments end where this binary's begin.
+pub fn start_under(program: &mut Command, task: Task, file: &Path) -> Child {
+    program
         .args(["--exact", "other_process::task_of_another_process", "--nocapture"])
         .env(TASK, task.name())
         .env(FILE, file)
@@ -94,6 +99,7 @@ fn task_of_another_process() {
             for number in number..number + 60 {
                 let entry = observed(number, remark("from another process"));
                 workshop.append(job_id(1), &[entry], vec![]).unwrap();
+                say(number);
             }
         }
         "create job" => {
