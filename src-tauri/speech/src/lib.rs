@@ -1,1 +1,4 @@
 //! Sound in, a structured reading out.
+
+pub mod dialogue;
+pub mod language;

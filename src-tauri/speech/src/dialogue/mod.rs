@@ -1,0 +1,1 @@
+//! What a meaning does to the job.

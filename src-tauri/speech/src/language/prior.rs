@@ -1,0 +1,65 @@
+//! How likely each thing is to be said now, from the job alone.
+
+use borespoke_core::quantity::PressureUnit;
+
+use super::context::{Context, Expect, Span};
+use super::meaning::{Fact, Meaning, Statement};
+
+// The shares below are our own estimate of how a job is talked through, made before any was
+// recorded; only their order of magnitude matters to the recogniser.
+const STATE: f64 = 0.85;
+const CORRECT: f64 = 0.06;
+const OTHER_ACT: f64 = 0.02;
+/// How often a reading is of the cylinder that the firing order says.
+const IN_ORDER: f64 = 0.8;
+/// How often a reading is of another quantity than the one in hand.
+const OUT_OF_HAND: f64 = 0.05;
+/// How often a reading lies outside the plausible span.
+const IMPLAUSIBLE: f64 = 0.002;
+
+pub(super) fn weight(context: &Context, meaning: &Meaning) -> f64 {
+    match meaning {
+        Meaning::State(statement) => STATE.ln() + of_statement(context, statement),
+        Meaning::Correct { statement, .. } => CORRECT.ln() + of_value(context, &statement.fact),
+        Meaning::Remark { .. } => 0.0,
+        _ => OTHER_ACT.ln(),
+    }
+}
+
+fn of_statement(context: &Context, statement: &Statement) -> f64 {
+    let count = context.engine.cylinder_count();
+    let others = count.saturating_sub(1).max(1) as f64;
+    let cylinder = match context.next {
+        Some(next) if next == statement.cylinder => IN_ORDER,
+        Some(_) => (1.0 - IN_ORDER) / others,
+        None => 1.0 / count as f64,
+    };
+    cylinder.ln() + of_value(context, &statement.fact)
+}
+
+fn of_value(context: &Context, fact: &Fact) -> f64 {
+    let plausible = &context.plausible;
+    let (expected, span, value) = match fact {
+        Fact::Cranking { pressure, .. } => (
+            Expect::Cranking,
+            plausible.cranking_psi,
+            pressure.value.gauge().in_unit(PressureUnit::Psi),
+        ),
+        Fact::LeakDown { leak, .. } => {
+            (Expect::LeakDown, plausible.leak_percent, leak.value.percent())
+        }
+        Fact::Gap { gap } => {
+            let unit = gap.value.unit();
+            (Expect::Plugs, plausible.gap(unit), gap.value.value())
+        }
+        Fact::TwoGauge { .. } | Fact::Air { .. } => (Expect::LeakDown, Span::new(0.0, 0.0), 0.0),
+        Fact::Plug { .. } => (Expect::Plugs, Span::new(0.0, 0.0), 0.0),
+    };
+    let in_hand = match context.expect {
+        Expect::Anything => 1.0,
+        expect if expect == expected => 1.0 - OUT_OF_HAND,
+        _ => OUT_OF_HAND,
+    };
+    let likely = if span.holds(value) { 1.0 - IMPLAUSIBLE } else { IMPLAUSIBLE };
+    f64::ln(in_hand * likely)
+}

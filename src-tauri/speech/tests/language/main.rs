@@ -1,0 +1,5 @@
+//! The spoken language from outside: what is understood of what is said and of what is printed.
+
+mod contexts;
+mod notation;
+mod table;
