@@ -4,9 +4,12 @@
 //! rooms are computed. All that is said is invented.
 
 pub mod clip;
+pub mod corpus;
 pub mod demo;
 pub mod noise;
+pub mod phrase;
 pub mod room;
 pub mod seed;
+pub mod situation;
 pub mod truth;
 pub mod voice;
