@@ -9,6 +9,7 @@ pub mod demo;
 pub mod noise;
 pub mod phrase;
 pub mod room;
+pub mod score;
 pub mod seed;
 pub mod situation;
 pub mod truth;
