@@ -7,6 +7,7 @@ use thiserror::Error;
 
 use super::entry::{Act, Entry, EntryId};
 use super::observation::Observation;
+use crate::engine::Cylinder;
 
 /// The entries of one job, oldest first.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
@@ -113,10 +114,28 @@ impl Log {
         chain
     }
 
-    /// The newest entry in force that a bare "no, ..." or "take that back" means.
+    /// The newest entry in force: what a bare "no, ..." or "take that back" means.
     #[must_use]
     pub fn last_in_force(&self) -> Option<&Entry> {
-        self.in_force().last().map(|(entry, _)| *entry)
+        self.newest(|_| true)
+    }
+
+    /// The newest entry in force about this cylinder.
+    #[must_use]
+    pub fn last_about(&self, cylinder: Cylinder) -> Option<&Entry> {
+        self.newest(|observation| observation.cylinder() == Some(cylinder))
+    }
+
+    /// The newest entry in force of the same cylinder and quantity: what a correction with this
+    /// observation replaces.
+    #[must_use]
+    pub fn last_like(&self, observation: &Observation) -> Option<&Entry> {
+        self.newest(|earlier| earlier.is_like(observation))
+    }
+
+    fn newest(&self, wanted: impl Fn(&Observation) -> bool) -> Option<&Entry> {
+        let in_force = self.in_force();
+        in_force.iter().rev().find(|(_, observation)| wanted(observation)).map(|(entry, _)| *entry)
     }
 }
 

@@ -243,4 +243,20 @@ impl Observation {
             Self::Remark(r) => r.cylinder,
         }
     }
+
+    /// Whether both are of the same cylinder and the same quantity, whatever its value: two dry
+    /// final pressures, two leak-downs with the valves as found.
+    #[must_use]
+    pub fn is_like(&self, other: &Self) -> bool {
+        self.cylinder() == other.cylinder()
+            && match (self, other) {
+                (Self::Cranking(a), Self::Cranking(b)) => a.bore == b.bore && a.stroke == b.stroke,
+                (Self::LeakDown(a), Self::LeakDown(b)) => a.valves == b.valves,
+                (Self::Listening(_), Self::Listening(_))
+                | (Self::Look(_), Self::Look(_))
+                | (Self::Gap(_), Self::Gap(_))
+                | (Self::Remark(_), Self::Remark(_)) => true,
+                _ => false,
+            }
+    }
 }
