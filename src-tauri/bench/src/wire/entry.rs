@@ -1,0 +1,164 @@
+//! One entry, as a flat JSON object.
+
+use borespoke_core::engine::Cylinder;
+use borespoke_core::record::{
+    Bore, LeakReading, Observation, PlugSign, Stated, Stroke, Valves,
+};
+use borespoke_speech::language::{Meaning, Which};
+use serde::Serialize;
+
+/// An entry: `kind` says which of the other fields are there. `value` is the middle of a range,
+/// whose ends are `from` and `to`.
+#[derive(Debug, Clone, PartialEq, Default, Serialize)]
+pub struct WireEntry {
+    /// cranking, leak-down, look, listening, correction, withdrawal, gap, remark; or an act that
+    /// is no entry: skip, unit, next-step, stop.
+    pub kind: &'static str,
+    /// What kind of entry a correction puts in place.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub of: Option<&'static str>,
+    /// The cylinder's number.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cylinder: Option<u8>,
+    /// The number, in `unit`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub value: Option<f64>,
+    /// psi, kPa, bar, kgf/cm2, percent, thou, mm.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unit: Option<&'static str>,
+    /// Whether oil was put in before cranking.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wet: Option<bool>,
+    /// The stroke a pressure was read after, when it was not the final one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stroke: Option<u8>,
+    /// Whether the valves were tapped before.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub tapped: Option<bool>,
+    /// The lower end of a range.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub from: Option<f64>,
+    /// The upper end of a range.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub to: Option<f64>,
+    /// Whether it was called approximate.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub about: bool,
+    /// Supply side of a two-gauge tester, in `unit`; `value` is the cylinder side then.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub supply: Option<f64>,
+    /// Where air was heard.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at: Option<&'static str>,
+    /// What the plug looks like.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub signs: Vec<PlugSign>,
+    /// The words of a remark.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub text: Option<String>,
+}
+
+impl WireEntry {
+    fn of_kind(kind: &'static str, cylinder: Option<Cylinder>) -> Self {
+        Self { kind, cylinder: cylinder.map(Cylinder::number), ..Self::default() }
+    }
+
+    fn with_value(mut self, unit: &'static str, stated: Stated<f64>) -> Self {
+        self.unit = Some(unit);
+        self.about = stated.about;
+        self.value = Some(stated.up_to.map_or(stated.value, |to| f64::midpoint(stated.value, to)));
+        self.from = stated.up_to.is_some().then_some(stated.value);
+        self.to = stated.up_to;
+        self
+    }
+
+    /// An observation put in the place of an earlier one.
+    #[must_use]
+    pub fn correction(observation: &Observation) -> Self {
+        let entry = Self::from(observation);
+        Self { of: Some(entry.kind), kind: "correction", ..entry }
+    }
+
+    /// An entry taken back; `cylinder` when it was named.
+    #[must_use]
+    pub fn withdrawal(cylinder: Option<Cylinder>) -> Self {
+        Self::of_kind("withdrawal", cylinder)
+    }
+}
+
+/// A stated value with its number taken out.
+fn number<Q: Copy>(stated: &Stated<Q>, value: impl Fn(Q) -> f64) -> Stated<f64> {
+    Stated {
+        value: value(stated.value),
+        up_to: stated.up_to.map(value),
+        about: stated.about,
+    }
+}
+
+impl From<&Observation> for WireEntry {
+    fn from(observation: &Observation) -> Self {
+        let cylinder = observation.cylinder();
+        match observation {
+            Observation::Cranking(read) => {
+                let unit = read.pressure.value.unit().symbol();
+                let stroke = match read.stroke {
+                    Stroke::Final => None,
+                    Stroke::After(strokes) => Some(strokes.get()),
+                };
+                Self { wet: Some(read.bore == Bore::Wet), stroke, ..Self::of_kind("cranking", cylinder) }
+                    .with_value(unit, number(&read.pressure, |p| p.value()))
+            }
+            Observation::LeakDown(read) => {
+                let entry = Self {
+                    tapped: (read.valves == Valves::Tapped).then_some(true),
+                    ..Self::of_kind("leak-down", cylinder)
+                };
+                match &read.reading {
+                    LeakReading::Percent { leak } => {
+                        entry.with_value("percent", number(leak, |p| p.percent()))
+                    }
+                    LeakReading::Pressures { supply, cylinder_side } => {
+                        let unit = cylinder_side.unit();
+                        Self { supply: Some(supply.gauge().in_unit(unit)), ..entry }
+                            .with_value(unit.symbol(), Stated::exactly(cylinder_side.value()))
+                    }
+                }
+            }
+            Observation::Listening(heard) => {
+                Self { at: Some(heard.at.name()), ..Self::of_kind("listening", cylinder) }
+            }
+            Observation::Look(look) => {
+                Self { signs: look.signs.clone(), ..Self::of_kind("look", cylinder) }
+            }
+            Observation::Gap(read) => Self::of_kind("gap", cylinder)
+                .with_value(read.gap.value.unit().symbol(), number(&read.gap, |g| g.value())),
+            Observation::Remark(remark) => {
+                Self { text: Some(remark.text.clone()), ..Self::of_kind("remark", cylinder) }
+            }
+        }
+    }
+}
+
+impl From<&Meaning> for WireEntry {
+    fn from(meaning: &Meaning) -> Self {
+        let named = |which: Which| match which {
+            Which::Last => None,
+            Which::Cylinder(cylinder) => Some(cylinder),
+        };
+        match meaning {
+            Meaning::State(statement) => Self::from(&statement.observation()),
+            Meaning::Correct { statement, .. } => Self::correction(&statement.observation()),
+            Meaning::Withdraw(which) => Self::withdrawal(named(*which)),
+            Meaning::Repeat { cylinder, .. } => Self::of_kind("repeat", Some(*cylinder)),
+            Meaning::Skip { to } => Self::of_kind("skip", *to),
+            Meaning::Unit(unit) => {
+                Self { unit: Some(unit.symbol()), ..Self::of_kind("unit", None) }
+            }
+            Meaning::NextStep => Self::of_kind("next-step", None),
+            Meaning::StopListening => Self::of_kind("stop", None),
+            Meaning::Remark { cylinder, text } => {
+                Self { text: Some(text.clone()), ..Self::of_kind("remark", *cylinder) }
+            }
+        }
+    }
+}

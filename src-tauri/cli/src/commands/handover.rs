@@ -1,0 +1,30 @@
+//! `handover`
+
+use std::fs;
+
+use borespoke_bench::handover;
+use jiff::Zoned;
+use serde_json::json;
+
+use crate::arguments::{Handover, Paper};
+use crate::failure::Failure;
+use crate::output::Output;
+
+pub fn run(arguments: &Handover, output: &mut Output) -> Result<(), Failure> {
+    let paper = match arguments.paper {
+        Paper::A4 => handover::Paper::A4,
+        Paper::Letter => handover::Paper::Letter,
+    };
+    let offset = Zoned::now().offset();
+    let document =
+        handover::handover(&arguments.of.file, arguments.of.job.as_deref(), paper, offset)?;
+    let path = arguments.out.display().to_string();
+    fs::write(&arguments.out, &document)
+        .map_err(|source| Failure::Written { path: path.clone(), source })?;
+    if output.is_json() {
+        output.line(&json!({ "handover": path, "bytes": document.len() }))?;
+    } else {
+        output.text(&format!("Wrote {path}, {} kB.", document.len().div_ceil(1000)))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,9 @@
+//! One command a file: call the use case, lay out what it gives.
+
+pub mod findings;
+pub mod handover;
+pub mod hear;
+pub mod plugs;
+pub mod table;
+pub mod take;
+pub mod verify;
