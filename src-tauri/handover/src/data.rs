@@ -3,8 +3,8 @@
 use borespoke_core::engine::Cylinder;
 use borespoke_core::job::Job;
 use borespoke_core::judgement::{Finding, NextStep};
-use borespoke_core::quantity::{GaugePressure, LeakPercent};
 use borespoke_core::record::{CylinderTable, Log};
+use borespoke_core::rules::{Evaluation, LimitsInForce};
 use jiff::tz::Offset;
 
 /// The paper the handover is set for.
@@ -30,8 +30,10 @@ pub struct HandoverData {
     pub table: CylinderTable,
     /// Every entry, also those no longer in force.
     pub log: Log,
-    /// The rule set the job used, applied to its readings.
-    pub rules: RulesApplied,
+    /// The limits of the rule set and the maker that count for this job.
+    pub limits: LimitsInForce,
+    /// How the readings stand against them.
+    pub evaluation: Evaluation,
     /// The findings, most probable first.
     pub findings: Vec<Finding>,
     /// The tests that could still be made, most telling per minute first.
@@ -41,39 +43,6 @@ pub struct HandoverData {
     pub pictures: Vec<PlugPicture>,
     /// Files to carry inside the PDF, such as the entries as JSON.
     pub attachments: Vec<Attachment>,
-}
-
-/// A rule set and the limits it gives for this job.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct RulesApplied {
-    /// The rule set's name.
-    pub name: String,
-    /// Where the rule set is from.
-    pub source: String,
-    /// The limits, in the order they are listed.
-    pub limits: Vec<Limit>,
-}
-
-/// One limit that readings are held against.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Limit {
-    /// What it is, in plain words: "lowest at least 75 % of the highest".
-    pub label: String,
-    /// The limit itself.
-    pub value: LimitValue,
-    /// Where it is from.
-    pub source: String,
-}
-
-/// The number of a limit, and on which side of it a reading is out.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum LimitValue {
-    /// A dry cranking pressure must not be below this.
-    CrankingAtLeast(GaugePressure),
-    /// A dry cranking pressure must not be above this.
-    CrankingAtMost(GaugePressure),
-    /// A leak-down must not be above this.
-    LeakAtMost(LeakPercent),
 }
 
 /// A plug picture.

@@ -16,8 +16,6 @@ mod press;
 mod text;
 mod view;
 
-pub use data::{
-    Attachment, HandoverData, Limit, LimitValue, Paper, PlugPicture, Relationship, RulesApplied,
-};
+pub use data::{Attachment, HandoverData, Paper, PlugPicture, Relationship};
 pub use error::HandoverError;
 pub use press::typeset;

@@ -5,8 +5,9 @@ use borespoke_core::quantity::{LeakPercent, PressureUnit, StatedPressure};
 use borespoke_core::record::{LeakReading, Stated};
 use serde::Serialize;
 
-use super::{limits, number};
-use crate::data::{HandoverData, LimitValue};
+use super::limits::{self, LineAt};
+use super::number;
+use crate::data::HandoverData;
 
 /// A chart.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -117,14 +118,9 @@ pub fn cranking(data: &HandoverData, unit: PressureUnit) -> Option<Chart> {
         cylinder: row.cylinder.number(),
         first: row.dry.as_ref().map(|stated| Value::pressure(stated, unit)),
         second: row.wet.as_ref().map(|stated| Value::pressure(stated, unit)),
-        outside: limits::cranking_outside(data, row),
+        outside: limits::cranking_outside(data, row.cylinder),
     });
-    let lines = limit_lines(data, |value| match value {
-        LimitValue::CrankingAtLeast(p) | LimitValue::CrankingAtMost(p) => {
-            Some((p.in_unit(unit), number::gauge_number(p, unit)))
-        }
-        LimitValue::LeakAtMost(_) => None,
-    });
+    let lines = limits::lines(data, |limit| limits::cranking_line(data, limit, unit));
     let sign = number::unit_sign(unit);
     chart("Cranking pressure", sign, ["dry", "with oil (wet)"], bars.collect(), lines)
 }
@@ -135,26 +131,10 @@ pub fn leak_down(data: &HandoverData) -> Option<Chart> {
         cylinder: row.cylinder.number(),
         first: row.leak.as_ref().and_then(Value::leak),
         second: row.leak_tapped.as_ref().and_then(Value::leak),
-        outside: limits::leak_outside(data, row),
+        outside: limits::leak_outside(data, row.cylinder),
     });
-    let lines = limit_lines(data, |value| match value {
-        LimitValue::LeakAtMost(p) => Some((p.percent(), number::percent_number(p.percent()))),
-        _ => None,
-    });
+    let lines = limits::lines(data, limits::leak_line);
     chart("Leak-down", "%", ["as found", "after a tap on the valves"], bars.collect(), lines)
-}
-
-/// Letter, place on the scale and number of the limits that belong in a chart.
-fn limit_lines(
-    data: &HandoverData,
-    place: impl Fn(LimitValue) -> Option<(f64, String)>,
-) -> Vec<(String, f64, String)> {
-    let limits = data.rules.limits.iter().enumerate();
-    limits
-        .filter_map(|(i, limit)| {
-            place(limit.value).map(|(at, label)| (limits::letter(i), at, label))
-        })
-        .collect()
 }
 
 fn chart(
@@ -162,13 +142,13 @@ fn chart(
     unit: &'static str,
     [first, second]: [&'static str; 2],
     bars: Vec<Bars>,
-    limits: Vec<(String, f64, String)>,
+    limits: Vec<LineAt>,
 ) -> Option<Chart> {
     let values = || bars.iter().flat_map(|bars| [&bars.first, &bars.second]).flatten();
     values().next()?;
     let highest = values()
         .map(|value| value.high)
-        .chain(limits.iter().map(|(_, at, _)| *at))
+        .chain(limits.iter().map(|line| line.at))
         .fold(0.0, f64::max);
     let (step, top) = scale(highest);
     let alt = in_words(title, unit, [first, second], &bars);
@@ -188,7 +168,7 @@ fn chart(
         groups: bars.into_iter().map(group).collect(),
         limits: limits
             .into_iter()
-            .map(|(letter, at, label)| Line { at: at / top, letter, label })
+            .map(|line| Line { at: line.at / top, letter: line.letter, label: line.label })
             .collect(),
         alt,
     })

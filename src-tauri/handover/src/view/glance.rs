@@ -84,8 +84,8 @@ pub fn state(data: &HandoverData, row: &CylinderRow) -> State {
     if most >= FAULT {
         State::Fault
     } else if most >= WATCH
-        || limits::cranking_outside(data, row)
-        || limits::leak_outside(data, row)
+        || limits::cranking_outside(data, row.cylinder)
+        || limits::leak_outside(data, row.cylinder)
     {
         State::Watch
     } else {

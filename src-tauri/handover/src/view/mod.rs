@@ -50,8 +50,8 @@ pub struct View {
     steps: Vec<buyer::Step>,
     table: table::Table,
     charts: Vec<chart::Chart>,
-    limits: Vec<limits::LimitLine>,
-    rules: Rules,
+    rule_set: String,
+    limits: Vec<limits::Listed>,
     plugs: Vec<plugs::Plug>,
     reasons: Vec<reasons::Reasoned>,
     changes: Vec<entries::Change>,
@@ -61,12 +61,6 @@ pub struct View {
     testers: Vec<setting::TesterUsed>,
     cautions: Vec<String>,
     deference: &'static str,
-}
-
-#[derive(Debug, Clone, PartialEq, Serialize)]
-struct Rules {
-    name: String,
-    source: String,
 }
 
 impl View {
@@ -104,11 +98,8 @@ impl View {
                 .into_iter()
                 .flatten()
                 .collect(),
+            rule_set: data.evaluation.rule_set_name.clone(),
             limits: limits::listed(data, unit),
-            rules: Rules {
-                name: data.rules.name.clone(),
-                source: data.rules.source.clone(),
-            },
             plugs: plugs::plugs(data, shown),
             reasons: data
                 .findings

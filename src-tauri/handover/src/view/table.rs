@@ -80,7 +80,7 @@ pub fn table(data: &HandoverData, unit: PressureUnit) -> Table {
         (
             number_column("Dry", sign),
             Box::new(move |row| Cell {
-                outside: limits::cranking_outside(data, row),
+                outside: limits::cranking_outside(data, row.cylinder),
                 ..Cell::plain(row.dry.as_ref().map(|dry| gauge(dry, unit)))
             }),
         ),
@@ -98,14 +98,14 @@ pub fn table(data: &HandoverData, unit: PressureUnit) -> Table {
         (
             number_column("Leak-down", "%"),
             Box::new(move |row| Cell {
-                outside: row.leak_tapped.is_none() && limits::leak_outside(data, row),
+                outside: row.leak_tapped.is_none() && limits::leak_outside(data, row.cylinder),
                 ..Cell::plain(row.leak.as_ref().map(leak))
             }),
         ),
         (
             number_column("After tap", "%"),
             Box::new(move |row| Cell {
-                outside: row.leak_tapped.is_some() && limits::leak_outside(data, row),
+                outside: row.leak_tapped.is_some() && limits::leak_outside(data, row.cylinder),
                 ..Cell::plain(row.leak_tapped.as_ref().map(leak))
             }),
         ),
