@@ -17,6 +17,8 @@ pub enum HandoverError {
     #[error("handover: attached file \"{0}\": names must be plain file names, each used once")]
     AttachmentName(String),
     /// The typesetter refused the document. A fault of this program, not of the job.
-    #[error("handover: the page could not be set: {0}. The job itself is unharmed; please report this")]
+    #[error(
+        "handover: the page could not be set: {0}. The job itself is unharmed; please report this"
+    )]
     Typesetter(String),
 }

@@ -74,15 +74,18 @@ pub fn typeset(data: &HandoverData, paper: Paper) -> Result<Vec<u8>, HandoverErr
     let mut inputs = Dict::new();
     inputs.insert("view".into(), bytes(json.to_string().into_bytes()));
     inputs.insert("pictures".into(), Value::Array(pictures.into_iter().map(bytes).collect()));
-    inputs.insert("attachments".into(), Value::Array(data.attachments.iter().map(attached).collect()));
+    inputs.insert(
+        "attachments".into(),
+        Value::Array(data.attachments.iter().map(attached).collect()),
+    );
 
     let document: PagedDocument =
-        PRESS.engine.compile_with_input("handover.typ", inputs).output.map_err(|error| {
-            match error {
+        PRESS.engine.compile_with_input("handover.typ", inputs).output.map_err(
+            |error| match error {
                 TypstAsLibError::TypstSource(faults) => in_words(&faults),
                 other => refused(other),
-            }
-        })?;
+            },
+        )?;
     pdf(&document, data)
 }
 

@@ -10,8 +10,6 @@ use super::reasons;
 use super::sureness::Sureness;
 use crate::data::HandoverData;
 
-/// Findings below this probability are named with the evidence only.
-const WORTH_TELLING: f64 = 0.10;
 /// More than this do not help a buyer.
 const MOST_FINDINGS: usize = 4;
 /// More than this do not help a buyer.
@@ -63,7 +61,7 @@ pub struct Step {
 
 /// The findings for the buyer.
 pub fn told(data: &HandoverData) -> Told {
-    let worth = |finding: &&Finding| finding.probability.value() >= WORTH_TELLING;
+    let worth = |finding: &&Finding| finding.probability.value() >= reasons::WORTH_TELLING;
     let findings: Vec<Plain> =
         data.findings.iter().filter(worth).take(MOST_FINDINGS).map(plain).collect();
     Told { more: data.findings.len() - findings.len(), findings }
@@ -82,7 +80,9 @@ fn plain(finding: &Finding) -> Plain {
 pub fn steps(data: &HandoverData) -> Vec<Step> {
     let step = |next: &NextStep| Step {
         step: match next.cylinder {
-            Some(cylinder) => format!("{}, cylinder {cylinder}", next.next_step.trim_end_matches('.')),
+            Some(cylinder) => {
+                format!("{}, cylinder {cylinder}", next.next_step.trim_end_matches('.'))
+            }
             None => next.next_step.clone(),
         },
         minutes: number::minutes(next.minutes),

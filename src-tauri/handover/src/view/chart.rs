@@ -181,8 +181,10 @@ fn in_words(title: &str, unit: &str, [first, second]: [&str; 2], bars: &[Bars]) 
             let said = |name: &str, value: &Option<Value>| {
                 value.as_ref().map(|value| format!("{name} {} {unit}", value.label))
             };
-            let parts: Vec<String> =
-                [said(first, &bars.first), said(second, &bars.second)].into_iter().flatten().collect();
+            let parts: Vec<String> = [said(first, &bars.first), said(second, &bars.second)]
+                .into_iter()
+                .flatten()
+                .collect();
             let outside = if bars.outside { ", outside a limit" } else { "" };
             (!parts.is_empty())
                 .then(|| format!("cylinder {} {}{outside}", bars.cylinder, parts.join(", ")))

@@ -52,10 +52,7 @@ pub fn listed(data: &HandoverData, unit: PressureUnit) -> Vec<Listed> {
 }
 
 /// The lines of a chart: the limits that `place` gives a place on its scale and a number.
-pub fn lines(
-    data: &HandoverData,
-    place: impl Fn(&Limit) -> Option<(f64, String)>,
-) -> Vec<LineAt> {
+pub fn lines(data: &HandoverData, place: impl Fn(&Limit) -> Option<(f64, String)>) -> Vec<LineAt> {
     let limits = data.limits.limits.iter().enumerate();
     limits
         .filter_map(|(i, limit)| {
@@ -115,9 +112,8 @@ fn last_acceptable<Q: Copy>(bands: &[Band<Q>]) -> Option<Q> {
 }
 
 fn cranking_words(demand: &CrankingDemand, unit: PressureUnit) -> String {
-    let gauge = |p: GaugePressure| {
-        format!("{} {}", number::gauge_number(p, unit), number::unit_sign(unit))
-    };
+    let gauge =
+        |p: GaugePressure| format!("{} {}", number::gauge_number(p, unit), number::unit_sign(unit));
     match *demand {
         CrankingDemand::OfHighest { at_least } => {
             format!("Cranking pressure at least {at_least} of the highest cylinder's")
@@ -138,9 +134,8 @@ fn cranking_words(demand: &CrankingDemand, unit: PressureUnit) -> String {
 }
 
 fn leak_words(demand: &LeakDemand, unit: PressureUnit) -> String {
-    let gauge = |p: GaugePressure| {
-        format!("{} {}", number::gauge_number(p, unit), number::unit_sign(unit))
-    };
+    let gauge =
+        |p: GaugePressure| format!("{} {}", number::gauge_number(p, unit), number::unit_sign(unit));
     match demand {
         LeakDemand::LossAtMost { at_most, part } => {
             let part = match part {

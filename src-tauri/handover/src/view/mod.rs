@@ -54,9 +54,9 @@ pub struct View {
     limits: Vec<limits::Listed>,
     plugs: Vec<plugs::Plug>,
     reasons: Vec<reasons::Reasoned>,
+    also_considered: Vec<String>,
     changes: Vec<entries::Change>,
     asides: Vec<entries::Aside>,
-    entry_count: usize,
     conditions: Vec<setting::Fact>,
     testers: Vec<setting::TesterUsed>,
     cautions: Vec<String>,
@@ -101,24 +101,15 @@ impl View {
             rule_set: data.evaluation.rule_set_name.clone(),
             limits: limits::listed(data, unit),
             plugs: plugs::plugs(data, shown),
-            reasons: data
-                .findings
-                .iter()
-                .map(|finding| reasons::reasoned(finding, &citations))
-                .collect(),
+            reasons: reasons::reasons(&data.findings, &citations),
+            also_considered: reasons::also_considered(&data.findings),
             changes: citations.changes(),
             asides: citations.asides(),
-            entry_count: data.log.entries().len(),
             conditions: setting::conditions(data),
             testers: setting::testers(data),
             cautions: setting::cautions(data),
             deference: setting::DEFERENCE,
         }
-    }
-
-    /// The document's title.
-    pub fn title(&self) -> &str {
-        &self.title
     }
 }
 

@@ -1,7 +1,7 @@
 //! Numbers as they are printed, always with what they are.
 
 use borespoke_core::quantity::{
-    GaugePressure, Length, LengthUnit, LeakPercent, PressureUnit, Probability, StatedLength,
+    GaugePressure, LeakPercent, Length, LengthUnit, PressureUnit, Probability, StatedLength,
     StatedPressure,
 };
 use borespoke_core::record::{LeakReading, Stated};

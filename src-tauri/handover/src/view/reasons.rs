@@ -8,7 +8,12 @@ use super::number;
 use super::sureness::Sureness;
 
 /// More pieces of evidence than this on one side are counted, not listed.
-const MOST_PER_SIDE: usize = 5;
+const MOST_PER_SIDE: usize = 4;
+/// Evidence that changes the odds by less than a tenth is counted, not listed.
+const LEAST_FACTOR: f64 = 1.1;
+/// Findings below this probability are named, without their reasons. On the buyer's page they are
+/// left out.
+pub const WORTH_TELLING: f64 = 0.10;
 
 /// A finding for the evidence pages.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -51,21 +56,42 @@ pub fn cylinders(finding: &Finding) -> String {
     }
 }
 
-/// A finding with its reasons.
-pub fn reasoned(finding: &Finding, citations: &Citations<'_>) -> Reasoned {
-    let side = |weights: &[Weight]| {
-        weights.iter().take(MOST_PER_SIDE).map(|weight| piece(weight, citations)).collect()
+/// The findings worth their reasons, with them.
+pub fn reasons(findings: &[Finding], citations: &Citations<'_>) -> Vec<Reasoned> {
+    let worth = |finding: &&Finding| finding.probability.value() >= WORTH_TELLING;
+    findings.iter().filter(worth).map(|finding| reasoned(finding, citations)).collect()
+}
+
+fn reasoned(finding: &Finding, citations: &Citations<'_>) -> Reasoned {
+    let listed = |weights: &[Weight]| {
+        let strong = |weight: &&Weight| weight.log_odds.abs() >= LEAST_FACTOR.ln();
+        let pieces = weights.iter().filter(strong).take(MOST_PER_SIDE);
+        pieces.map(|weight| piece(weight, citations)).collect::<Vec<_>>()
     };
+    let (speaks_for, speaks_against) = (listed(&finding.in_favour), listed(&finding.against));
     Reasoned {
         cause: finding.cause.clone(),
         cylinders: cylinders(finding),
         sureness: Sureness::of(finding.probability),
-        speaks_for: side(&finding.in_favour),
-        more_for: finding.in_favour.len().saturating_sub(MOST_PER_SIDE),
-        speaks_against: side(&finding.against),
-        more_against: finding.against.len().saturating_sub(MOST_PER_SIDE),
+        more_for: finding.in_favour.len() - speaks_for.len(),
+        speaks_for,
+        more_against: finding.against.len() - speaks_against.len(),
+        speaks_against,
         source: finding.source.clone(),
     }
+}
+
+/// The findings too improbable for their reasons: "coked valve seat on cylinder 3, very unlikely,
+/// 6 %".
+pub fn also_considered(findings: &[Finding]) -> Vec<String> {
+    findings
+        .iter()
+        .filter(|finding| finding.probability.value() < WORTH_TELLING)
+        .map(|finding| {
+            let Sureness { words, percent, .. } = Sureness::of(finding.probability);
+            format!("{}: {}, {words}, {percent}", cylinders(finding), finding.cause)
+        })
+        .collect()
 }
 
 fn piece(weight: &Weight, citations: &Citations<'_>) -> Piece {

@@ -52,15 +52,15 @@ pub fn conditions(data: &HandoverData) -> Vec<Fact> {
             what: "Throttle while cranking",
             how: yes(given.throttle_open, "wide open", "not wide open"),
         },
-        Fact { what: "Plugs while cranking", how: yes(given.all_plugs_out, "all out", "not all out") },
+        Fact {
+            what: "Plugs while cranking",
+            how: yes(given.all_plugs_out, "all out", "not all out"),
+        },
         Fact {
             what: "Battery",
             how: yes(given.battery_charged, "charged or supported", "not fully charged"),
         },
-        Fact {
-            what: "Ignition and fuel",
-            how: yes(given.made_safe, "made safe", "not made safe"),
-        },
+        Fact { what: "Ignition and fuel", how: yes(given.made_safe, "made safe", "not made safe") },
     ];
     if let Some(altitude) = given.altitude {
         let how = format!("{} m above sea level", number::fixed(altitude.metres(), 0));
