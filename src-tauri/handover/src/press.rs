@@ -1,0 +1,207 @@
+//! Sets the document and writes it as PDF.
+
+use std::collections::BTreeSet;
+use std::sync::LazyLock;
+
+use jiff::Timestamp;
+use serde_json::Value as Json;
+use typst::diag::SourceDiagnostic;
+use typst::foundations::{Bytes, Datetime, Dict, IntoValue, Smart, Str, Value};
+use typst::text::Font;
+use typst_as_lib::{TypstAsLibError, TypstEngine};
+use typst_layout::PagedDocument;
+use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
+
+use crate::data::{Attachment, HandoverData, Paper, Relationship};
+use crate::error::HandoverError;
+use crate::picture;
+use crate::text;
+use crate::view::{Shown, View};
+
+/// The template's files; the first is the document.
+const TEMPLATE: [(&str, &str); 6] = [
+    ("handover.typ", include_str!("../template/handover.typ")),
+    ("look.typ", include_str!("../template/look.typ")),
+    ("buyer.typ", include_str!("../template/buyer.typ")),
+    ("chart.typ", include_str!("../template/chart.typ")),
+    ("measured.typ", include_str!("../template/measured.typ")),
+    ("reasons.typ", include_str!("../template/reasons.typ")),
+];
+
+/// The fonts; `fonts/README.md` says where they are from. The first that has a character is used.
+const FONTS: [&[u8]; 5] = [
+    include_bytes!("../fonts/Inter-Regular.otf"),
+    include_bytes!("../fonts/Inter-Italic.otf"),
+    include_bytes!("../fonts/Inter-SemiBold.otf"),
+    include_bytes!("../fonts/Inter-Bold.otf"),
+    include_bytes!("../fonts/DejaVuSans.ttf"),
+];
+
+/// Template and fonts, read once and used by every call.
+struct Press {
+    engine: TypstEngine,
+    fonts: Vec<Font>,
+}
+
+static PRESS: LazyLock<Press> = LazyLock::new(|| {
+    let fonts: Vec<Font> =
+        FONTS.into_iter().flat_map(|file| Font::iter(Bytes::new(file))).collect();
+    let engine = TypstEngine::builder()
+        .fonts(fonts.iter().cloned())
+        .with_static_source_file_resolver(TEMPLATE)
+        // A few calls' worth: a second handover of one job is then set from memory.
+        .comemo_evict_max_age(Some(4))
+        .build();
+    Press { engine, fonts }
+});
+
+/// The handover as a PDF file, tagged for readers who listen (PDF/UA-1) and fit for the archive
+/// (PDF/A-3a), with its attachments inside. The same data gives the same bytes.
+///
+/// A picture that cannot be read is replaced by a note with the reason; it never costs the
+/// document.
+///
+/// # Errors
+/// [`HandoverError`] when table and engine disagree, when attachments cannot be told apart by
+/// name, or when the typesetter refuses.
+pub fn typeset(data: &HandoverData, paper: Paper) -> Result<Vec<u8>, HandoverError> {
+    check(data)?;
+    let (shown, pictures) = pictures(data);
+    let view = View::new(data, paper, &shown);
+    let mut json = serde_json::to_value(&view).map_err(refused)?;
+    make_printable(&mut json);
+
+    let mut inputs = Dict::new();
+    inputs.insert("view".into(), bytes(json.to_string().into_bytes()));
+    inputs.insert("pictures".into(), Value::Array(pictures.into_iter().map(bytes).collect()));
+    inputs.insert(
+        "attachments".into(),
+        Value::Array(data.attachments.iter().map(attached).collect()),
+    );
+
+    let document: PagedDocument =
+        PRESS.engine.compile_with_input("handover.typ", inputs).output.map_err(
+            |error| match error {
+                TypstAsLibError::TypstSource(faults) => in_words(&faults),
+                other => refused(other),
+            },
+        )?;
+    pdf(&document, data)
+}
+
+fn check(data: &HandoverData) -> Result<(), HandoverError> {
+    let (rows, cylinders) = (data.table.rows.len(), data.job.engine.cylinder_count());
+    if rows != cylinders {
+        return Err(HandoverError::TableMismatch { rows, cylinders });
+    }
+    let mut names = BTreeSet::new();
+    for Attachment { name, .. } in &data.attachments {
+        let plain = !name.is_empty()
+            && !name.starts_with('.')
+            && !name.contains(|c: char| c.is_control() || matches!(c, '/' | '\\' | ':'));
+        if !plain || !names.insert(name) {
+            return Err(HandoverError::AttachmentName(name.clone()));
+        }
+    }
+    Ok(())
+}
+
+/// The pictures as they are printed, and for each row of the table where its picture stands. Of
+/// several pictures of one plug the last is shown.
+fn pictures(data: &HandoverData) -> (Shown, Vec<Vec<u8>>) {
+    let mut prints = Vec::new();
+    let shown = data
+        .table
+        .rows
+        .iter()
+        .map(|row| {
+            let taken = data.pictures.iter().rev().find(|taken| taken.cylinder == row.cylinder);
+            let Some(taken) = taken else { return Err("no picture".to_owned()) };
+            match picture::for_print(&taken.bytes) {
+                Ok(print) => {
+                    prints.push(print);
+                    Ok(prints.len() - 1)
+                }
+                Err(fault) => {
+                    Err(format!("{} cannot be shown: {fault}", text::shortened(&taken.name, 40)))
+                }
+            }
+        })
+        .collect();
+    (shown, prints)
+}
+
+/// Every string that reaches the template passes here.
+fn make_printable(json: &mut Json) {
+    match json {
+        Json::String(said) => *said = text::printable(said, has_glyph),
+        Json::Array(items) => items.iter_mut().for_each(make_printable),
+        Json::Object(fields) => fields.values_mut().for_each(make_printable),
+        Json::Null | Json::Bool(_) | Json::Number(_) => {}
+    }
+}
+
+fn has_glyph(c: char) -> bool {
+    c == ' ' || PRESS.fonts.iter().any(|font| font.info().coverage.contains(u32::from(c)))
+}
+
+fn bytes(bytes: Vec<u8>) -> Value {
+    Bytes::new(bytes).into_value()
+}
+
+fn attached(file: &Attachment) -> Value {
+    let relationship = match file.relationship {
+        Relationship::Source => "source",
+        Relationship::Data => "data",
+        Relationship::Supplement => "supplement",
+    };
+    let mut dict = Dict::new();
+    let fields = [
+        ("name", file.name.as_str()),
+        ("mime", &file.mime),
+        ("description", &file.description),
+        ("relationship", relationship),
+    ];
+    for (field, text) in fields {
+        dict.insert(field.into(), Str::from(text).into_value());
+    }
+    dict.insert("bytes".into(), bytes(file.bytes.clone()));
+    dict.into_value()
+}
+
+fn pdf(document: &PagedDocument, data: &HandoverData) -> Result<Vec<u8>, HandoverError> {
+    let standards = PdfStandards::new(&[PdfStandard::A_3a, PdfStandard::Ua_1])
+        .map_err(|fault| HandoverError::Typesetter(fault.message().to_string()))?;
+    let options = PdfOptions {
+        ident: Smart::Custom(data.job_id.clone()),
+        creator: Smart::Custom(Some(format!("Borespoke {}", env!("CARGO_PKG_VERSION")))),
+        timestamp: stamp(data.job.begun),
+        standards,
+        ..PdfOptions::default()
+    };
+    typst_pdf::pdf(document, &options).map_err(|faults| in_words(&faults))
+}
+
+/// The job's time; the document has no other.
+fn stamp(begun: Timestamp) -> Option<typst_pdf::Timestamp> {
+    let utc = jiff::tz::Offset::UTC.to_datetime(begun);
+    let part = |value: i8| u8::try_from(value).ok();
+    Datetime::from_ymd_hms(
+        i32::from(utc.year()),
+        part(utc.month())?,
+        part(utc.day())?,
+        part(utc.hour())?,
+        part(utc.minute())?,
+        part(utc.second())?,
+    )
+    .map(typst_pdf::Timestamp::new_utc)
+}
+
+fn refused(fault: impl ToString) -> HandoverError {
+    HandoverError::Typesetter(fault.to_string())
+}
+
+fn in_words(faults: &[SourceDiagnostic]) -> HandoverError {
+    let words: Vec<&str> = faults.iter().map(|fault| fault.message.as_str()).collect();
+    HandoverError::Typesetter(words.join("; "))
+}

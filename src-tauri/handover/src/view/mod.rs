@@ -1,0 +1,119 @@
+//! The document as strings and positions, ready for the template. Everything that is printed is
+//! put into words here; the template only places it.
+
+mod buyer;
+mod chart;
+mod entries;
+mod glance;
+mod limits;
+mod number;
+mod plugs;
+mod reasons;
+mod setting;
+mod sureness;
+mod table;
+
+use serde::Serialize;
+
+use crate::data::{HandoverData, Paper};
+use crate::text::shortened;
+
+pub use plugs::Shown;
+
+/// A vehicle or customer longer than this is cut in print.
+const MOST_NAME: usize = 140;
+/// A question longer than this is cut in print.
+const MOST_QUESTION: usize = 400;
+
+/// The document.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct View {
+    /// The name of the paper in the typesetter.
+    paper: &'static str,
+    /// The document's title.
+    title: String,
+    job_id: String,
+    invented: bool,
+    /// The day of the job.
+    date: String,
+    /// The same, with the clock time and its distance from UTC.
+    begun: String,
+    vehicle: String,
+    customer: String,
+    question: String,
+    engine: String,
+    strip: Vec<glance::Cell>,
+    legend: Vec<glance::LegendLine>,
+    told: buyer::Told,
+    tested: Vec<buyer::Tested>,
+    not_tested: Vec<String>,
+    steps: Vec<buyer::Step>,
+    table: table::Table,
+    charts: Vec<chart::Chart>,
+    rule_set: String,
+    limits: Vec<limits::Listed>,
+    plugs: Vec<plugs::Plug>,
+    reasons: Vec<reasons::Reasoned>,
+    also_considered: Vec<String>,
+    changes: Vec<entries::Change>,
+    asides: Vec<entries::Aside>,
+    conditions: Vec<setting::Fact>,
+    testers: Vec<setting::TesterUsed>,
+    cautions: Vec<String>,
+    deference: &'static str,
+}
+
+impl View {
+    /// The document of this data. `shown` says for each row of the table where its picture stands.
+    pub fn new(data: &HandoverData, paper: Paper, shown: &Shown) -> Self {
+        let job = &data.job;
+        let unit = table::pressure_unit(data);
+        let citations = entries::Citations::new(data);
+        let strip = glance::strip(data);
+        let vehicle = named(&job.vehicle, "Vehicle not named");
+        let date = entries::date(job.begun, data.utc_offset);
+        let clock = data.utc_offset.to_datetime(job.begun).strftime("%H:%M").to_string();
+        Self {
+            paper: match paper {
+                Paper::A4 => "a4",
+                Paper::Letter => "us-letter",
+            },
+            title: format!("Engine check: {vehicle}, {date}"),
+            job_id: data.job_id.clone(),
+            invented: job.invented,
+            begun: format!("{date}, {clock} (UTC{})", data.utc_offset),
+            date,
+            vehicle,
+            customer: named(&job.customer, "not named"),
+            question: shortened(job.question.trim(), MOST_QUESTION),
+            engine: setting::engine(data),
+            legend: glance::legend(&strip),
+            strip,
+            told: buyer::told(data),
+            tested: buyer::tested(data),
+            not_tested: buyer::not_tested(data),
+            steps: buyer::steps(data),
+            table: table::table(data, unit),
+            charts: [chart::cranking(data, unit), chart::leak_down(data)]
+                .into_iter()
+                .flatten()
+                .collect(),
+            rule_set: data.evaluation.rule_set_name.clone(),
+            limits: limits::listed(data, unit),
+            plugs: plugs::plugs(data, shown),
+            reasons: reasons::reasons(&data.findings, &citations),
+            also_considered: reasons::also_considered(&data.findings),
+            changes: citations.changes(),
+            asides: citations.asides(),
+            conditions: setting::conditions(data),
+            testers: setting::testers(data),
+            cautions: setting::cautions(data),
+            deference: setting::DEFERENCE,
+        }
+    }
+}
+
+fn named(name: &str, otherwise: &str) -> String {
+    let name = name.trim();
+    if name.is_empty() { otherwise.to_owned() } else { shortened(name, MOST_NAME) }
+}

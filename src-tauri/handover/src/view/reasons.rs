@@ -1,0 +1,125 @@
+//! The findings with what speaks for and against them.
+
+use borespoke_core::judgement::{Finding, Weight};
+use serde::Serialize;
+
+use super::entries::{Citations, Cited};
+use super::number;
+use super::sureness::Sureness;
+
+/// More pieces of evidence than this on one side are counted, not listed.
+const MOST_PER_SIDE: usize = 4;
+/// Evidence that changes the odds by less than a tenth is counted, not listed.
+const LEAST_FACTOR: f64 = 1.1;
+/// Findings below this probability are named, without their reasons. On the buyer's page they are
+/// left out.
+pub const WORTH_TELLING: f64 = 0.10;
+
+/// A finding for the evidence pages.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Reasoned {
+    /// The cause by its name in the model.
+    pub cause: String,
+    /// "Cylinder 3".
+    pub cylinders: String,
+    /// How sure.
+    pub sureness: Sureness,
+    /// What speaks for it, strongest first.
+    pub speaks_for: Vec<Piece>,
+    /// How many more speak for it.
+    pub more_for: usize,
+    /// What speaks against it, strongest first.
+    pub speaks_against: Vec<Piece>,
+    /// How many more speak against it.
+    pub more_against: usize,
+    /// Where the model has the cause from.
+    pub source: String,
+}
+
+/// A piece of evidence.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Piece {
+    /// What it says.
+    pub says: String,
+    /// By what factor it changes the odds, "×4.5".
+    pub factor: String,
+    /// The entry behind it.
+    pub entry: Option<Cited>,
+}
+
+/// "Cylinder 3", "Cylinders 3 and 4", "The whole engine".
+pub fn cylinders(finding: &Finding) -> String {
+    match finding.cylinders.as_slice() {
+        [] => "The whole engine".to_owned(),
+        [one] => format!("Cylinder {one}"),
+        several => format!("Cylinders {}", number::listed(several)),
+    }
+}
+
+/// The findings worth their reasons, with them.
+pub fn reasons(findings: &[Finding], citations: &Citations<'_>) -> Vec<Reasoned> {
+    let worth = |finding: &&Finding| finding.probability.value() >= WORTH_TELLING;
+    findings.iter().filter(worth).map(|finding| reasoned(finding, citations)).collect()
+}
+
+fn reasoned(finding: &Finding, citations: &Citations<'_>) -> Reasoned {
+    let listed = |weights: &[Weight]| {
+        let strong = |weight: &&Weight| weight.log_odds.abs() >= LEAST_FACTOR.ln();
+        let pieces = weights.iter().filter(strong).take(MOST_PER_SIDE);
+        pieces.map(|weight| piece(weight, citations)).collect::<Vec<_>>()
+    };
+    let (speaks_for, speaks_against) = (listed(&finding.in_favour), listed(&finding.against));
+    Reasoned {
+        cause: finding.cause.clone(),
+        cylinders: cylinders(finding),
+        sureness: Sureness::of(finding.probability),
+        more_for: finding.in_favour.len() - speaks_for.len(),
+        speaks_for,
+        more_against: finding.against.len() - speaks_against.len(),
+        speaks_against,
+        source: finding.source.clone(),
+    }
+}
+
+/// The findings too improbable for their reasons: "coked valve seat on cylinder 3, very unlikely,
+/// 6 %".
+pub fn also_considered(findings: &[Finding]) -> Vec<String> {
+    findings
+        .iter()
+        .filter(|finding| finding.probability.value() < WORTH_TELLING)
+        .map(|finding| {
+            let Sureness { words, percent, .. } = Sureness::of(finding.probability);
+            format!("{}: {}, {words}, {percent}", cylinders(finding), finding.cause)
+        })
+        .collect()
+}
+
+fn piece(weight: &Weight, citations: &Citations<'_>) -> Piece {
+    Piece {
+        says: weight.says.clone(),
+        factor: factor(weight.log_odds),
+        entry: citations.cite(weight.entry),
+    }
+}
+
+/// A change of the odds as a factor, with two figures.
+fn factor(log_odds: f64) -> String {
+    match log_odds.abs().exp() {
+        small if small < 9.95 => format!("×{}", number::fixed(small, 1)),
+        middling if middling < 999.5 => format!("×{}", number::fixed(middling, 0)),
+        _ => "over ×1000".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_factor_is_the_exponential_of_the_log_odds() {
+        assert_eq!(factor(1.5), "×4.5");
+        assert_eq!(factor(-1.5), "×4.5");
+        assert_eq!(factor(3.0), "×20");
+        assert_eq!(factor(9.0), "over ×1000");
+    }
+}

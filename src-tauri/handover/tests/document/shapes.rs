@@ -1,0 +1,37 @@
+//! Engines of every size, both papers.
+
+use borespoke_handover::{Paper, typeset};
+
+use crate::sample::{empty, full, pages, text_of, tool};
+
+#[test]
+fn engines_of_every_size_fit_their_pages() {
+    for (cylinders, most) in [(1, 2), (2, 2), (4, 2), (6, 2), (8, 3), (12, 3), (18, 4)] {
+        let pages = pages(&full(cylinders));
+        assert!(pages.len() <= most, "{cylinders} cylinders: {} pages", pages.len());
+        assert!(pages[0].contains("come before this document"), "{cylinders} cylinders: page 1");
+        for cylinder in 1..=cylinders {
+            let row = format!("{cylinder} ");
+            let found = pages.concat().lines().any(|line| line.trim_start().starts_with(&row));
+            assert!(found, "{cylinders} cylinders: no row of {cylinder}");
+        }
+    }
+}
+
+#[test]
+fn an_empty_job_of_every_size_is_a_document() {
+    for cylinders in [1, 6, 18] {
+        assert_eq!(pages(&empty(cylinders)).len(), 2);
+    }
+}
+
+#[test]
+fn the_paper_is_the_one_asked_for() {
+    // ISO 216: 210 by 297 mm; ASME Y14.1: 8.5 by 11 inches; a point is 1/72 inch.
+    for (paper, size) in [(Paper::A4, "595.276 x 841.89 pts"), (Paper::Letter, "612 x 792 pts")] {
+        let pdf = typeset(&full(6), paper).unwrap();
+        let info = String::from_utf8(tool("pdfinfo", &["{}"], &pdf)).unwrap();
+        assert!(info.contains(size), "{info}");
+        assert!(text_of(&pdf).len() <= 3);
+    }
+}
