@@ -75,18 +75,21 @@ fn blur(light: &mut Light, sigma: f32) {
     if sigma < 0.2 {
         return;
     }
-    let reach = (sigma * 2.5).ceil() as isize;
-    let mut weights: Vec<f32> =
-        (-reach..=reach).map(|i| (-((i * i) as f32) / (2.0 * sigma * sigma)).exp()).collect();
+    let reach = (sigma * 2.5).ceil() as usize;
+    let mut weights: Vec<f32> = (0..=2 * reach)
+        .map(|i| (-(i as f32 - reach as f32).powi(2) / (2.0 * sigma * sigma)).exp())
+        .collect();
     let sum: f32 = weights.iter().sum();
-    weights.iter_mut().for_each(|weight| *weight /= sum);
+    for weight in &mut weights {
+        *weight /= sum;
+    }
     let (width, height) = (light.width, light.height);
     let mut across = vec![[0.0f32; 3]; width * height];
     for y in 0..height {
         for x in 0..width {
             let mut total = [0.0; 3];
             for (k, weight) in weights.iter().enumerate() {
-                let from = (x as isize + k as isize - reach).clamp(0, width as isize - 1) as usize;
+                let from = (x + k).saturating_sub(reach).min(width - 1);
                 add(&mut total, light.pixels[y * width + from], *weight);
             }
             across[y * width + x] = total;
@@ -96,7 +99,7 @@ fn blur(light: &mut Light, sigma: f32) {
         for x in 0..width {
             let mut total = [0.0; 3];
             for (k, weight) in weights.iter().enumerate() {
-                let from = (y as isize + k as isize - reach).clamp(0, height as isize - 1) as usize;
+                let from = (y + k).saturating_sub(reach).min(height - 1);
                 add(&mut total, across[from * width + x], *weight);
             }
             light.pixels[y * width + x] = total;

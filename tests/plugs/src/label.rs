@@ -28,12 +28,12 @@ pub fn write(picture: &mut RgbImage, text: &str, x: u32, y: u32, size: f32) {
             let bounds = outline.px_bounds();
             outline.draw(|gx, gy, cover| {
                 let (px, py) = (gx as f32 + bounds.min.x, gy as f32 + bounds.min.y);
-                if px >= 0.0 && py >= 0.0 {
-                    if let Some(pixel) = picture.get_pixel_mut_checked(px as u32, py as u32) {
-                        pixel.0 = pixel
-                            .0
-                            .map(|v| (f32::from(v) * (1.0 - cover) + 240.0 * cover).round() as u8);
-                    }
+                if px >= 0.0
+                    && py >= 0.0
+                    && let Some(pixel) = picture.get_pixel_mut_checked(px as u32, py as u32)
+                {
+                    let over = |v: u8| f32::from(v) * (1.0 - cover) + 240.0 * cover;
+                    pixel.0 = pixel.0.map(|v| over(v).round() as u8);
                 }
             });
         }

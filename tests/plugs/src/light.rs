@@ -19,7 +19,7 @@ impl Lighting {
     pub fn at(&self, x: f32, y: f32) -> [f32; 3] {
         let along = x * self.from.cos() + y * self.from.sin();
         let strength = 1.0 + self.falloff * 0.5 * along;
-        let mix = ((along * 0.8 + 1.0) / 2.0).clamp(0.05, 0.95);
+        let mix = f32::midpoint(along * 0.8, 1.0).clamp(0.05, 0.95);
         let colour = match self.second {
             Some(second) => [0, 1, 2].map(|i| self.colour[i] * (1.0 - mix) + second[i] * mix),
             None => self.colour,

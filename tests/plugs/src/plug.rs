@@ -214,16 +214,16 @@ impl Plug {
     /// The insulator's surface at a place of its own plane.
     fn covered(&self, u: f32, v: f32) -> Surface {
         let Deposit { colour, mottle, soot, wet } = self.deposit;
-        let grain = 1.0 + mottle * rough(self.seed ^ 17, u * 1.3, v * 1.3);
+        let grain = 1.0 + mottle * rough(self.seed ^ 0x11, u * 1.3, v * 1.3);
         let damp = 1.0 - 0.35 * wet;
         let mut diffuse = linear(colour).map(|value| (value * grain * damp).max(0.003));
         if soot > 0.0 {
             // `rough` is roughly bell shaped with deviation 0.3.
             let level = 0.9 - 1.8 * soot;
-            let patch = step(level - 0.08, level + 0.08, rough(self.seed ^ 29, u * 0.8, v * 0.8));
+            let patch = step(level - 0.08, level + 0.08, rough(self.seed ^ 0x1d, u * 0.8, v * 0.8));
             diffuse = diffuse.map(|value| value * (1.0 - patch) + 0.012 * patch);
         }
-        let blotch = step(0.28, 0.5, rough(self.seed ^ 41, u * 1.1, v * 1.1));
+        let blotch = step(0.28, 0.5, rough(self.seed ^ 0x29, u * 1.1, v * 1.1));
         Surface { diffuse, shine: wet * 0.45 * blotch }
     }
 
@@ -237,7 +237,7 @@ impl Plug {
         for (z, bright) in [(0.6, 0.15), (1.4, 0.2), (2.2, 0.34)] {
             let (along, across) = self.in_strap_direction(px, py, z);
             let inside = (STRAP - across.abs()).min(along + 1.4).min(6.8 - along);
-            let brushed = 1.0 + 0.12 * smooth(self.seed ^ 11, along * 0.8, across * 8.0);
+            let brushed = 1.0 + 0.12 * smooth(self.seed ^ 0x0b, along * 0.8, across * 8.0);
             let dark = 1.0 - 0.7 * self.deposit.soot.max(self.deposit.wet * 0.5);
             under.cover(
                 Surface {

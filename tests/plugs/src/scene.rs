@@ -130,7 +130,8 @@ impl Scene {
             let inside = (sheet.half_width - (dx * cos + dy * sin).abs())
                 .min(sheet.half_height - (dy * cos - dx * sin).abs());
             let cover = (inside + 0.5).clamp(0.0, 1.0);
-            let value = sheet.reflectance * (1.0 + 0.012 * rough(self.seed ^ 77, x * 3.0, y * 3.0));
+            let value =
+                sheet.reflectance * (1.0 + 0.012 * rough(self.seed ^ 0x4d, x * 3.0, y * 3.0));
             surface.diffuse = surface.diffuse.map(|v| v + (value - v) * cover);
         }
         for plug in &self.plugs {

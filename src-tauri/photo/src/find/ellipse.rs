@@ -75,13 +75,16 @@ impl Ellipse {
                 row[5] += term;
             }
         }
-        let [a, b, c, d, e] = solve(normal)?;
+        let [a, b, c, along_x, along_y] = solve(normal)?;
         let determinant = 4.0 * a * c - b * b;
         if determinant <= 1e-9 {
             return None;
         }
-        let (cx, cy) = ((b * e - 2.0 * c * d) / determinant, (b * d - 2.0 * a * e) / determinant);
-        let rest = 1.0 - (d * cx + e * cy) / 2.0;
+        let (cx, cy) = (
+            (b * along_y - 2.0 * c * along_x) / determinant,
+            (b * along_x - 2.0 * a * along_y) / determinant,
+        );
+        let rest = 1.0 - f64::midpoint(along_x * cx, along_y * cy);
         let spread = ((a - c).powi(2) + b * b).sqrt();
         let (steep, flat) = (f64::midpoint(a + c, spread), f64::midpoint(a + c, -spread));
         if flat <= 0.0 || rest <= 0.0 {

@@ -46,6 +46,9 @@ fn edge(view: &View, nose: &Ellipse) -> f64 {
     median(falls).unwrap_or(0.0)
 }
 
+/// Half the width of the strap between nose and bore, in rays: some forty-five degrees in all.
+const HALF: usize = 4;
+
 /// The direction in which the dark between nose and bore is bridged.
 pub(super) fn strap(view: &View, bore: &Ellipse, nose: &Ellipse) -> Option<f64> {
     let inner = nose.size() / bore.size();
@@ -63,8 +66,6 @@ pub(super) fn strap(view: &View, bore: &Ellipse, nose: &Ellipse) -> Option<f64> 
                 / 3.0
         })
         .collect();
-    // The strap is some fifty degrees wide there.
-    const HALF: usize = 4;
     let window = |ray: usize| -> f64 {
         (0..=2 * HALF).map(|k| light[(ray + RAYS + k - HALF) % RAYS]).sum::<f64>()
             / (2 * HALF + 1) as f64
