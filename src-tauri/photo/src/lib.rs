@@ -17,6 +17,7 @@
 pub mod colour;
 mod compare;
 mod figures;
+mod find;
 mod intake;
 mod light;
 mod picture;
@@ -25,5 +26,5 @@ mod region;
 pub use compare::{Comparison, Odd, Pair, WhyNot, compare};
 pub use intake::{Format, PictureError, ProfileUsed, limits};
 pub use light::{Light, Neutral, Reference};
-pub use picture::{Hints, PlugPicture, read_plug};
+pub use picture::{Hints, PlugPicture, read_plug, read_tray};
 pub use region::Region;

@@ -68,3 +68,45 @@ fn close(given: Lab, wanted: [f64; 3], within: f64, what: &str) {
         assert!((given - wanted).abs() <= within, "{what}: given {given}, wanted {wanted}");
     }
 }
+
+fn fixture(text: &str) -> serde_json::Value {
+    serde_json::from_str(text).unwrap()
+}
+
+fn lab(value: &serde_json::Value) -> Lab {
+    Lab {
+        l: value[0].as_f64().unwrap(),
+        a: value[1].as_f64().unwrap(),
+        b: value[2].as_f64().unwrap(),
+    }
+}
+
+/// 500 random pairs, half of them near each other, by colour-science 0.4.7 and scikit-image 0.26.0
+/// (`data/make_fixtures.py`).
+#[test]
+fn ciede2000_gives_what_two_reference_libraries_give() {
+    let fixture = fixture(include_str!("data/random-pairs.json"));
+    let mut worst = 0.0f64;
+    for library in ["colour-science", "scikit-image"] {
+        let wanted = fixture[library].as_array().unwrap();
+        assert_eq!(wanted.len(), 500);
+        for (place, wanted) in wanted.iter().enumerate() {
+            let given = difference(lab(&fixture["one"][place]), lab(&fixture["other"][place]));
+            worst = worst.max((given - wanted.as_f64().unwrap()).abs());
+        }
+    }
+    assert!(worst < 1e-6, "worst {worst}");
+}
+
+/// 200 random 8-bit values as sRGB, by colour-science 0.4.7.
+#[test]
+fn srgb_to_lab_gives_what_a_reference_library_gives() {
+    let fixture = fixture(include_str!("data/conversions.json"));
+    for (coded, wanted) in
+        fixture["coded"].as_array().unwrap().iter().zip(fixture["sRGB"].as_array().unwrap())
+    {
+        let coded = [0, 1, 2].map(|i| u8::try_from(coded[i].as_u64().unwrap()).unwrap());
+        let (given, wanted) = (lab_of_srgb8(coded), lab(wanted));
+        close(given, [wanted.l, wanted.a, wanted.b], 1e-6, &format!("{coded:?}"));
+    }
+}

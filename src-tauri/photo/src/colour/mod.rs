@@ -1,14 +1,15 @@
 //! Colour arithmetic: linear light to CIELAB, and how far two colours are apart.
 //!
-//! The formulas come from the `palette` library, the constants do not: its D65 white is rounded from
-//! another table than the white of IEC 61966-2-1 and CIE 15, and CIELAB of saturated colours comes
-//! out up to 0.02 away from the standard's. `tests/colour_checks.rs` has the outside tables.
+//! The sRGB curve and CIELAB come from the `palette` library, the constants do not: its D65 white is
+//! rounded from another table than the white of IEC 61966-2-1, and CIELAB of saturated colours comes
+//! out up to 0.02 away from the standard's. CIEDE2000 is our own; its file says why.
+//! `tests/colour_checks.rs` has the outside tables.
 
+mod ciede2000;
 pub(crate) mod matrix;
 
 use borespoke_core::record::Lab;
-use palette::color_difference::Ciede2000;
-use palette::white_point::{Any, D65, WhitePoint};
+use palette::white_point::{Any, WhitePoint};
 use palette::{FromColor, Xyz};
 
 /// From linear light on sRGB primaries to XYZ under D65 (IEC 61966-2-1, its rounded digits).
@@ -46,6 +47,5 @@ pub fn lab_of_srgb8(rgb: [u8; 3]) -> Lab {
 /// CIEDE2000 (ISO/CIE 11664-6) between two colours, with all weights 1.
 #[must_use]
 pub fn difference(one: Lab, other: Lab) -> f64 {
-    let of = |c: Lab| palette::Lab::<D65, f64>::new(c.l, c.a, c.b);
-    of(one).difference(of(other))
+    ciede2000::difference(one, other)
 }

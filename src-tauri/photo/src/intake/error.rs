@@ -68,6 +68,16 @@ pub enum PictureError {
     /// No plug was given, and none was found.
     #[error("plug: none found in the picture; draw a circle around its insulator")]
     PlugNotFound,
+    /// A tray with fewer plugs than the engine has cylinders.
+    #[error(
+        "plugs: found {found} in the picture, the engine has {wanted}; lay them apart, ends up"
+    )]
+    PlugsMissing {
+        /// How many were found.
+        found: usize,
+        /// How many there should be.
+        wanted: usize,
+    },
     /// A region that was given lies outside the picture.
     #[error("{what}: given {given}, the picture is {width} x {height} pixels")]
     RegionOutside {
