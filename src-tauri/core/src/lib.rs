@@ -5,9 +5,15 @@
 //! it is made. `docs/architecture.md` lists the invariants.
 
 pub mod engine;
+pub mod expectation;
+pub mod flow;
 pub mod job;
 pub mod judgement;
 pub mod quantity;
+mod readings;
 pub mod record;
 pub mod rules;
+pub mod sequence;
+pub mod source;
 pub mod tester;
+pub mod trend;

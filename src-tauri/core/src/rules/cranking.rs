@@ -3,10 +3,10 @@
 use super::answer::{Answer, at_least, at_most, from_ends};
 use super::evaluation::{CrankingSummary, CylinderPressure, PressureFigure, Verdict, WhyNot};
 use super::limit::{AtLimit, CrankingDemand};
-use super::readings::{CrankingRead, CylinderReadings, Range};
 use super::wording::{percent, pressure};
 use crate::engine::Cylinder;
 use crate::quantity::{GaugePressure, PressureUnit};
+use crate::readings::{CrankingRead, CylinderReadings, Range};
 
 /// The dry readings of the engine.
 pub(super) struct DryReadings<'a> {

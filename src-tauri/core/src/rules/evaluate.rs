@@ -6,8 +6,8 @@ use super::evaluation::{CylinderEvaluation, Evaluation, LimitResult, PutAside};
 use super::leak_down::{self, LeakReadings};
 use super::limit::{Demand, Limit};
 use super::makers::LimitsInForce;
-use super::readings::{self, CylinderReadings};
 use crate::engine::Engine;
+use crate::readings::{self, CylinderReadings};
 use crate::record::Log;
 use crate::tester::Tester;
 

@@ -3,10 +3,10 @@
 use super::answer::{Answer, at_least, at_most, from_ends};
 use super::evaluation::{LeakFigure, LeakSummary, Verdict, WhyNot};
 use super::limit::{AtLimit, LeakDemand, LeakPart};
-use super::readings::{CylinderReadings, LeakRead, Range};
 use super::wording::{percent, pressure};
 use crate::engine::Cylinder;
 use crate::quantity::{GaugePressure, PressureUnit, Share, StatedPressure};
+use crate::readings::{CylinderReadings, LeakRead, Range};
 use crate::record::AirExit;
 
 /// How far the supply may be from what a table asks for: 80 +/- 2 psi in the Lycoming IO-390-D

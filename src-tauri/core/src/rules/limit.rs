@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::source::Source;
 use crate::quantity::{GaugePressure, Share};
+use crate::source::Source;
 
 /// Whether a value exactly at a limit is inside it. Sources differ, so each limit says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize)]

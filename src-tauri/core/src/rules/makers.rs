@@ -5,8 +5,8 @@ use serde::{Deserialize, Serialize};
 
 use super::limit::{AtLimit, CrankingDemand, Demand, LeakDemand, LeakPart, Limit};
 use super::set::RuleSet;
-use super::source::Source;
 use crate::quantity::{GaugePressure, LeakPercent, PressureUnit, Share, StatedPressure};
+use crate::source::Source;
 
 /// What the maker of this engine prints. All of it is optional.
 #[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]

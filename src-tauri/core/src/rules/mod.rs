@@ -12,11 +12,10 @@ mod leak_down;
 mod limit;
 mod makers;
 mod published;
-mod readings;
 mod set;
-mod source;
 mod wording;
 
+pub use crate::source::Source;
 pub use evaluate::evaluate;
 pub use evaluation::{
     CrankingSummary, CylinderEvaluation, CylinderPressure, Evaluation, LeakFigure, LeakSummary,
@@ -25,4 +24,3 @@ pub use evaluation::{
 pub use limit::{AtLimit, Band, CrankingDemand, Demand, LeakDemand, LeakPart, Limit, Subject};
 pub use makers::{LimitsInForce, MakersFigures};
 pub use set::{NoSuchRuleSet, RuleSet};
-pub use source::Source;

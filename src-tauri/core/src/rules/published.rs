@@ -4,8 +4,8 @@
 //! and says which reading is used here.
 
 use super::limit::{AtLimit, Band, CrankingDemand, Demand, LeakDemand, LeakPart, Limit};
-use super::source::Source;
 use crate::quantity::{GaugePressure, PressureUnit, Share};
+use crate::source::Source;
 
 const fn psi(value: f64) -> GaugePressure {
     GaugePressure::new(value, PressureUnit::Psi)

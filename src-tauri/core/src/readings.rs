@@ -3,77 +3,96 @@
 use crate::engine::{Cylinder, Engine};
 use crate::quantity::{GaugePressure, LeakPercent, PressureUnit, StatedPressure};
 use crate::record::{
-    AirExit, Bore, EntryId, LeakDown, LeakReading, Log, Observation, Stated, Stroke, Valves,
+    AirExit, Bore, Cranking, EntryId, LeakDown, LeakReading, Log, Observation, Stated, Stroke,
+    Valves,
 };
 use crate::tester::{Tester, TesterKind};
 
 /// A value that was stated as one number or as a range.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Range {
-    pub(super) low: f64,
-    pub(super) high: f64,
+pub(crate) struct Range {
+    pub(crate) low: f64,
+    pub(crate) high: f64,
 }
 
 impl Range {
-    pub(super) const fn new(one: f64, other: f64) -> Self {
+    pub(crate) const fn new(one: f64, other: f64) -> Self {
         Self { low: one.min(other), high: one.max(other) }
     }
 
-    pub(super) const fn middle(self) -> f64 {
+    pub(crate) const fn middle(self) -> f64 {
         f64::midpoint(self.low, self.high)
     }
 }
 
 /// A cranking pressure in force.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct CrankingRead<'a> {
-    pub(super) entry: EntryId,
-    pub(super) stated: Stated<StatedPressure>,
-    pub(super) tester: Option<&'a str>,
+pub(crate) struct CrankingRead<'a> {
+    pub(crate) entry: EntryId,
+    pub(crate) stated: Stated<StatedPressure>,
+    /// The tester's name, when it was named or there is only one.
+    pub(crate) tester: Option<&'a str>,
+    /// The tester itself, when the job has it.
+    pub(crate) gauge: Option<&'a Tester>,
 }
 
-impl CrankingRead<'_> {
+impl<'a> CrankingRead<'a> {
+    fn new(entry: EntryId, read: &'a Cranking, testers: &'a [Tester]) -> Self {
+        let is_gauge = |kind: &TesterKind| matches!(kind, TesterKind::CrankingGauge { .. });
+        let gauge = the_one(testers, is_gauge, read.tester.as_deref());
+        let tester = read.tester.as_deref().or(gauge.map(|gauge| gauge.name.as_str()));
+        Self { entry, stated: read.pressure, tester, gauge }
+    }
+
     /// In pascals.
-    pub(super) fn range(&self) -> Range {
+    pub(crate) fn range(&self) -> Range {
         let low = self.stated.value.gauge().pascals();
         Range::new(low, self.stated.up_to.map_or(low, |high| high.gauge().pascals()))
     }
 
-    pub(super) const fn unit(&self) -> PressureUnit {
+    pub(crate) const fn unit(&self) -> PressureUnit {
         self.stated.value.unit()
     }
 }
 
 /// A leak-down in force.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct LeakRead<'a> {
-    pub(super) entry: EntryId,
-    pub(super) reading: LeakReading,
-    pub(super) after_tap: bool,
-    pub(super) tester: Option<&'a str>,
+pub(crate) struct LeakRead<'a> {
+    pub(crate) entry: EntryId,
+    pub(crate) reading: LeakReading,
+    pub(crate) after_tap: bool,
+    /// The tester's name, when it was named or there is only one.
+    pub(crate) tester: Option<&'a str>,
+    /// The tester itself, when the job has it.
+    pub(crate) set: Option<&'a Tester>,
     /// The regulated supply, where it was read or the tester's is known.
-    pub(super) supply: Option<StatedPressure>,
+    pub(crate) supply: Option<StatedPressure>,
 }
 
 impl<'a> LeakRead<'a> {
     fn new(entry: EntryId, read: &'a LeakDown, testers: &'a [Tester]) -> Self {
-        let set = leak_down_set(testers, read.tester.as_deref());
+        let is_set = |kind: &TesterKind| matches!(kind, TesterKind::LeakDownSet { .. });
+        let set = the_one(testers, is_set, read.tester.as_deref());
         let supply = match read.reading {
             LeakReading::Pressures { supply, .. } => Some(supply),
-            LeakReading::Percent { .. } => set.and_then(|(_, supply)| supply),
+            LeakReading::Percent { .. } => set.and_then(|set| match set.kind {
+                TesterKind::LeakDownSet { supply, .. } => supply,
+                TesterKind::CrankingGauge { .. } => None,
+            }),
         };
         Self {
             entry,
             reading: read.reading,
             after_tap: read.valves == Valves::Tapped,
-            tester: read.tester.as_deref().or(set.map(|(name, _)| name)),
+            tester: read.tester.as_deref().or(set.map(|set| set.name.as_str())),
+            set,
             supply,
         }
     }
 
     /// The loss as a fraction of the supply pressure. `None` when the two pressures cannot be: no
     /// supply, or more behind the restrictor than before it.
-    pub(super) fn loss(&self) -> Option<Range> {
+    pub(crate) fn loss(&self) -> Option<Range> {
         match self.reading {
             LeakReading::Percent { leak } => {
                 let low = leak.value.percent();
@@ -89,7 +108,7 @@ impl<'a> LeakRead<'a> {
     }
 
     /// The pressure held behind the restrictor, at the middle of a range.
-    pub(super) fn held(&self) -> Option<GaugePressure> {
+    pub(crate) fn held(&self) -> Option<GaugePressure> {
         if let LeakReading::Pressures { cylinder_side, .. } = self.reading {
             return Some(cylinder_side.gauge());
         }
@@ -98,42 +117,40 @@ impl<'a> LeakRead<'a> {
     }
 }
 
-/// The leak-down set of this name, or the only one there is when none was named.
-fn leak_down_set<'a>(
+/// The tester of this name, or the only one of its kind when none was named.
+fn the_one<'a>(
     testers: &'a [Tester],
+    kind: impl Fn(&TesterKind) -> bool,
     name: Option<&str>,
-) -> Option<(&'a str, Option<StatedPressure>)> {
-    let mut sets = testers.iter().filter_map(|tester| match tester.kind {
-        TesterKind::LeakDownSet { supply, .. } => Some((tester.name.as_str(), supply)),
-        TesterKind::CrankingGauge { .. } => None,
-    });
+) -> Option<&'a Tester> {
+    let mut all = testers.iter().filter(|tester| kind(&tester.kind));
     if let Some(name) = name {
-        return sets.find(|(own, _)| *own == name);
+        return all.find(|tester| tester.name == name);
     }
-    let only = sets.next()?;
-    sets.next().is_none().then_some(only)
+    let only = all.next()?;
+    all.next().is_none().then_some(only)
 }
 
 /// What stands for one cylinder. Where a thing was read twice, the later reading.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct CylinderReadings<'a> {
-    pub(super) cylinder: Cylinder,
-    pub(super) dry: Option<CrankingRead<'a>>,
-    pub(super) wet: Option<CrankingRead<'a>>,
-    pub(super) leak_as_found: Option<LeakRead<'a>>,
-    pub(super) leak_tapped: Option<LeakRead<'a>>,
-    pub(super) air: Vec<AirExit>,
+pub(crate) struct CylinderReadings<'a> {
+    pub(crate) cylinder: Cylinder,
+    pub(crate) dry: Option<CrankingRead<'a>>,
+    pub(crate) wet: Option<CrankingRead<'a>>,
+    pub(crate) leak_as_found: Option<LeakRead<'a>>,
+    pub(crate) leak_tapped: Option<LeakRead<'a>>,
+    pub(crate) air: Vec<AirExit>,
 }
 
 impl<'a> CylinderReadings<'a> {
     /// The leak-down that counts: after the valves were tapped, where that was tried.
-    pub(super) fn leak(&self) -> Option<LeakRead<'a>> {
+    pub(crate) fn leak(&self) -> Option<LeakRead<'a>> {
         self.leak_tapped.or(self.leak_as_found)
     }
 }
 
 /// One row per cylinder of the engine, by number.
-pub(super) fn in_force<'a>(
+pub(crate) fn in_force<'a>(
     engine: &Engine,
     testers: &'a [Tester],
     log: &'a Log,
@@ -155,8 +172,7 @@ pub(super) fn in_force<'a>(
         };
         match observation {
             Observation::Cranking(read) if read.stroke == Stroke::Final => {
-                let tester = read.tester.as_deref();
-                let reading = CrankingRead { entry: entry.id, stated: read.pressure, tester };
+                let reading = CrankingRead::new(entry.id, read, testers);
                 match read.bore {
                     Bore::Dry => row.dry = Some(reading),
                     Bore::Wet => row.wet = Some(reading),

@@ -1,10 +1,11 @@
-//! Where a limit comes from.
+//! Where a limit, a caution or an assumption comes from.
 
 use std::fmt;
 
 use serde::Serialize;
 
-/// Where a limit comes from. Written in files as the words of its [`fmt::Display`].
+/// Where a limit, a caution or an assumption comes from. Written in files as the words of its
+/// [`fmt::Display`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(into = "String")]
 pub enum Source {
