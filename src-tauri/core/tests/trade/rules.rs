@@ -1,8 +1,8 @@
 //! Readings against rule sets: published worked examples, printed charts, and what must hold for
 //! any readings.
 
-mod support;
-
+use crate::support::{air, cranked, dial, dry, engine, leak, log, percent, pressures, psi};
+use crate::table::rows;
 use borespoke_core::engine::{Engine, FiringOrder};
 use borespoke_core::quantity::{GaugePressure, LeakPercent, PressureUnit, Share};
 use borespoke_core::record::{AirExit, Bore, LeakReading, Log, Observation, Stated, Valves};
@@ -12,7 +12,6 @@ use borespoke_core::rules::{
 };
 use borespoke_core::tester::{Tester, TesterKind, ZeroCheck};
 use proptest::prelude::*;
-use support::{air, cranked, dial, dry, engine, leak, log, percent, pressures, psi};
 
 fn limits(id: &str) -> LimitsInForce {
     RuleSet::by_id(id).unwrap().into()
@@ -42,11 +41,6 @@ fn one_leak(id: &str, testers: &[Tester], reading: LeakReading) -> Evaluation {
     let engine = engine(1);
     let log = log([Observation::LeakDown(leak(&engine, 1, reading))]);
     evaluate(&engine, testers, &log, &limits(id))
-}
-
-fn rows(table: &str) -> impl Iterator<Item = Vec<f64>> {
-    let body = table.lines().filter(|line| !line.starts_with('#')).skip(1);
-    body.map(|line| line.split('\t').map(|cell| cell.parse().unwrap()).collect())
 }
 
 mod cranking {
@@ -424,7 +418,7 @@ mod leak_down {
     #[test]
     fn the_reading_after_tapping_counts_and_the_other_is_kept() {
         let engine = engine(1);
-        let tapped = support_tapped(leak(&engine, 1, percent(8.0)));
+        let tapped = tapped(leak(&engine, 1, percent(8.0)));
         let log = log([Observation::LeakDown(leak(&engine, 1, percent(35.0))), tapped]);
         let found = evaluate(&engine, &[], &log, &limits("leak-20"));
         assert_eq!(verdict(&found, 1, "leak-20"), Verdict::Inside);
@@ -437,7 +431,7 @@ mod leak_down {
         );
     }
 
-    fn support_tapped(leak: borespoke_core::record::LeakDown) -> Observation {
+    fn tapped(leak: borespoke_core::record::LeakDown) -> Observation {
         Observation::LeakDown(borespoke_core::record::LeakDown { valves: Valves::Tapped, ..leak })
     }
 
