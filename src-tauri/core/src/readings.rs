@@ -1,7 +1,7 @@
 //! The readings in force, per cylinder, each with the entry and the tester it came from.
 
 use crate::engine::{Cylinder, Engine};
-use crate::quantity::{GaugePressure, LeakPercent, PressureUnit, StatedPressure};
+use crate::quantity::{GaugePressure, LeakPercent, Length, PressureUnit, StatedPressure};
 use crate::record::{
     AirExit, Bore, Cranking, EntryId, LeakDown, LeakReading, Log, Observation, Stated, Stroke,
     Valves,
@@ -104,6 +104,14 @@ impl<'a> LeakRead<'a> {
                 let loss = 1.0 - held / supply;
                 (supply > 0.0 && loss >= 0.0).then_some(Range::new(loss, loss))
             }
+        }
+    }
+
+    /// The diameter of the tester's restrictor, where it is known.
+    pub(crate) fn restrictor(&self) -> Option<Length> {
+        match self.set?.kind {
+            TesterKind::LeakDownSet { restrictor, .. } => restrictor,
+            TesterKind::CrankingGauge { .. } => None,
         }
     }
 

@@ -24,7 +24,7 @@ pub fn evaluate(
 ) -> Evaluation {
     let rows = readings::in_force(engine, testers, log);
     let dry = DryReadings::new(&rows);
-    let leaks = LeakReadings::new(&rows);
+    let leaks = LeakReadings::new(engine.dimensions.bore, &rows);
     Evaluation {
         rule_set: limits.set.id.to_string(),
         rule_set_name: limits.set.name.to_string(),
@@ -48,7 +48,7 @@ fn cylinder<'a>(
     let result = |limit: &Limit| {
         let answer = match &limit.demand {
             Demand::Cranking(demand) => dry.answer(row.cylinder, demand, limit.at_limit),
-            Demand::LeakDown(demand) => leaks.answer(row, demand, limit.at_limit),
+            Demand::LeakDown(demand) => leaks.answer(row, demand, limit.at_limit, limit.through),
         };
         with_source(limit, answer, limits)
     };

@@ -37,6 +37,8 @@ pub enum WhyNot {
     SupplyUnknown,
     /// The limit is for another supply pressure.
     OtherSupply,
+    /// The limit is for another restrictor.
+    OtherRestrictor,
     /// The cylinders were read on different leak-down sets or at different supplies.
     DifferentTesters,
     /// The limit is on a part of the leak, and nobody heard where the air leaves.
@@ -62,6 +64,9 @@ impl WhyNot {
                 "the limit is for a stated supply pressure; this supply is not known"
             }
             Self::OtherSupply => "the limit is for another supply pressure",
+            Self::OtherRestrictor => {
+                "the limit is for another restrictor; the same leak reads otherwise through this one"
+            }
             Self::DifferentTesters => {
                 "the cylinders were read on different leak-down sets or at different supplies"
             }

@@ -2,10 +2,10 @@
 
 use super::answer::{Answer, at_least, at_most, from_ends};
 use super::evaluation::{LeakFigure, LeakSummary, Verdict, WhyNot};
-use super::limit::{AtLimit, LeakDemand, LeakPart};
+use super::limit::{AtLimit, LeakDemand, LeakPart, Through};
 use super::wording::{percent, pressure};
 use crate::engine::Cylinder;
-use crate::quantity::{GaugePressure, PressureUnit, Share, StatedPressure};
+use crate::quantity::{GaugePressure, Length, LengthUnit, PressureUnit, Share, StatedPressure};
 use crate::readings::{CylinderReadings, LeakRead, Range};
 use crate::record::AirExit;
 
@@ -13,14 +13,19 @@ use crate::record::AirExit;
 /// Series Engine Maintenance Manual, March 2020, chapter 72-30, p. 193.
 const SUPPLY_TOLERANCE: GaugePressure = GaugePressure::new(2.0, PressureUnit::Psi);
 
+/// Number drills either side of 0.040 in are a thousandth off; a typed 1 mm for 1.016 mm is the same
+/// restrictor.
+const SAME_RESTRICTOR: Length = Length::new(1.0, LengthUnit::Thou);
+
 /// The leak-downs of the engine that count.
 pub(super) struct LeakReadings<'a> {
+    bore: Option<Length>,
     read: Vec<(Cylinder, LeakRead<'a>, Range)>,
     not_read: Vec<Cylinder>,
 }
 
 impl<'a> LeakReadings<'a> {
-    pub(super) fn new(rows: &[CylinderReadings<'a>]) -> Self {
+    pub(super) fn new(bore: Option<Length>, rows: &[CylinderReadings<'a>]) -> Self {
         let of = |row: &CylinderReadings<'a>| {
             let read = row.leak()?;
             Some((row.cylinder, read, read.loss()?))
@@ -28,7 +33,7 @@ impl<'a> LeakReadings<'a> {
         let read: Vec<_> = rows.iter().filter_map(of).collect();
         let there = |cylinder| read.iter().any(|(own, _, _)| *own == cylinder);
         let not_read = rows.iter().map(|row| row.cylinder).filter(|&c| !there(c)).collect();
-        Self { read, not_read }
+        Self { bore, read, not_read }
     }
 
     /// The engine's figures; `None` when nothing was read.
@@ -51,21 +56,44 @@ impl<'a> LeakReadings<'a> {
         })
     }
 
-    /// How one cylinder stands against a demand.
+    /// How one cylinder stands against a demand whose figures were read through `through`.
     pub(super) fn answer(
         &self,
         row: &CylinderReadings<'a>,
         demand: &LeakDemand,
         edge: AtLimit,
+        through: Through,
     ) -> Answer {
-        let answer = match row.leak() {
-            None => Err(WhyNot::NoReading),
-            Some(read) => match read.loss() {
-                None => Err(WhyNot::ImpossiblePressures),
-                Some(loss) => self.ask(row, &read, loss, demand, edge),
-            },
+        let answer = || {
+            let read = row.leak().ok_or(WhyNot::NoReading)?;
+            let loss = read.loss().ok_or(WhyNot::ImpossiblePressures)?;
+            let taken_as = self.restrictor(&read, through)?;
+            let mut answer = self.ask(row, &read, loss, demand, edge)?;
+            answer.says.push_str(&taken_as);
+            Ok(answer)
         };
-        answer.unwrap_or_else(Answer::not_tested)
+        answer().unwrap_or_else(Answer::not_tested)
+    }
+
+    /// Refuses a reading through another restrictor than the limit's; says what was taken for
+    /// granted where one of the two is not known.
+    fn restrictor(&self, read: &LeakRead<'_>, through: Through) -> Result<String, WhyNot> {
+        if through == Through::Any {
+            return Ok(String::new());
+        }
+        let Some(asked) = through.diameter(self.bore) else {
+            return Ok("; the bore is not known, so the restrictor could not be checked".to_owned());
+        };
+        match read.restrictor() {
+            Some(own) if (own.metres() - asked.metres()).abs() > SAME_RESTRICTOR.metres() => {
+                Err(WhyNot::OtherRestrictor)
+            }
+            Some(_) => Ok(String::new()),
+            None => Ok(format!(
+                "; the restrictor is not known, taken as {:.0} thou",
+                asked.in_unit(LengthUnit::Thou)
+            )),
+        }
     }
 
     fn ask(

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::quantity::{GaugePressure, Share};
+use crate::quantity::{GaugePressure, Length, Share};
 use crate::source::Source;
 
 /// Whether a value exactly at a limit is inside it. Sources differ, so each limit says.
@@ -152,6 +152,46 @@ impl Demand {
     }
 }
 
+/// The restrictor that a limit's figures were read through. A reading through another one is another
+/// reading: 60 psi held of 80 through 0.040 in is 75 through 0.060 in.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[serde(tag = "through", rename_all = "kebab-case")]
+pub enum Through {
+    /// The source names none.
+    Any,
+    /// This one.
+    Orifice {
+        /// Its diameter.
+        diameter: Length,
+    },
+    /// One of two, by the cylinder's bore.
+    ByBore {
+        /// From this bore on the larger one.
+        large_from: Length,
+        /// The smaller.
+        small: Length,
+        /// The larger.
+        large: Length,
+    },
+}
+
+impl Through {
+    /// The diameter for an engine of this bore; `None` when any will do or the bore decides and is
+    /// not known.
+    #[must_use]
+    pub fn diameter(self, bore: Option<Length>) -> Option<Length> {
+        match self {
+            Self::Any => None,
+            Self::Orifice { diameter } => Some(diameter),
+            Self::ByBore { large_from, small, large } => {
+                // A bore typed in millimetres must not fall short of the inch by its last digit.
+                let at_least = |bore: Length| bore.metres() >= large_from.metres() * (1.0 - 1e-4);
+                bore.map(|bore| if at_least(bore) { large } else { small })
+            }
+        }
+    }
+}
+
 /// One limit.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Limit {
@@ -161,6 +201,8 @@ pub struct Limit {
     pub demand: Demand,
     /// Whether a value exactly at it is inside. Bands carry their own ends and ignore this.
     pub at_limit: AtLimit,
+    /// The restrictor its figures were read through.
+    pub through: Through,
     /// Where it comes from.
     pub source: Source,
     /// What else the source says, or where it contradicts itself; empty when nothing.

@@ -3,7 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::limit::{AtLimit, CrankingDemand, Demand, LeakDemand, LeakPart, Limit};
+use super::limit::{AtLimit, CrankingDemand, Demand, LeakDemand, LeakPart, Limit, Through};
 use super::set::RuleSet;
 use crate::quantity::{GaugePressure, LeakPercent, PressureUnit, Share, StatedPressure};
 use crate::source::Source;
@@ -35,6 +35,7 @@ impl MakersFigures {
             id,
             demand,
             at_limit: AtLimit::Inside,
+            through: Through::Any,
             source: Source::MakersFigure,
             note: "",
         };

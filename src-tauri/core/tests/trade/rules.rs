@@ -4,7 +4,9 @@
 use crate::support::{air, cranked, dial, dry, engine, leak, log, percent, pressures, psi};
 use crate::table::rows;
 use borespoke_core::engine::{Engine, FiringOrder};
-use borespoke_core::quantity::{GaugePressure, LeakPercent, PressureUnit, Share};
+use borespoke_core::quantity::{
+    GaugePressure, LeakPercent, Length, LengthUnit, PressureUnit, Share,
+};
 use borespoke_core::record::{AirExit, Bore, LeakReading, Log, Observation, Stated, Valves};
 use borespoke_core::rules::{
     Demand, Evaluation, LeakDemand, LimitsInForce, MakersFigures, RuleSet, Verdict, WhyNot,
@@ -329,6 +331,42 @@ mod leak_down {
         assert_eq!(why(&two, percent(12.0)), Some(WhyNot::SupplyUnknown));
     }
 
+    /// Outside check. Sources: FAA AC 43.13-1B change 1, paragraph 8-14 (0.040 in below 5.00 in bore,
+    /// 0.060 in from there on); Lycoming IO-390-D Series Engine Maintenance Manual, chapter 72-30, p.
+    /// 193 (0.040 in). A reading through another restrictor is not held against the limit.
+    #[test]
+    fn a_limit_is_for_its_own_restrictor() {
+        let through = |set: &str, limit: &str, bore: Option<f64>, diameter: Option<f64>| {
+            let inch = |value: f64| Length::new(value * 1000.0, LengthUnit::Thou);
+            let restrictor = diameter.map(inch);
+            let kind = TesterKind::LeakDownSet { restrictor, supply: Some(psi(80.0)) };
+            let testers = [Tester { name: "a".to_owned(), kind, zero: ZeroCheck::Good }];
+            let mut engine = engine(1);
+            engine.dimensions.bore = bore.map(inch);
+            let log = log([Observation::LeakDown(leak(&engine, 1, pressures(80.0, 72.0)))]);
+            let found = evaluate(&engine, &testers, &log, &limits(set));
+            let result = result(&found, 1, limit);
+            let known = !result.says.contains("not known");
+            (result.why_not, known)
+        };
+        let faa =
+            |bore, diameter| through("aircraft-60-of-80", "aircraft-60-of-80", bore, diameter);
+        assert_eq!(faa(Some(4.999), Some(0.040)), (None, true));
+        assert_eq!(faa(Some(4.99), Some(0.060)).0, Some(WhyNot::OtherRestrictor));
+        assert_eq!(faa(Some(5.00), Some(0.060)), (None, true));
+        assert_eq!(faa(Some(5.125), Some(0.040)).0, Some(WhyNot::OtherRestrictor));
+        assert_eq!(faa(None, Some(0.040)), (None, false));
+        assert_eq!(faa(Some(5.125), None), (None, false));
+        for limit in ["aircraft-held-70-60", "aircraft-held-spread"] {
+            let maker = |bore, diameter| through("aircraft-bands-of-80", limit, bore, diameter).0;
+            assert_eq!(maker(Some(5.319), Some(0.060)), Some(WhyNot::OtherRestrictor));
+            assert_ne!(maker(Some(5.319), Some(0.040)), Some(WhyNot::OtherRestrictor));
+            // 1 mm typed for 0.040 in.
+            assert_ne!(maker(None, Some(1.0 / 25.4)), Some(WhyNot::OtherRestrictor));
+        }
+        assert_eq!(through("leak-20", "leak-20", None, Some(0.1)), (None, true));
+    }
+
     /// Outside check. Source: Continental service bulletin SB03-3: the limit is the reading through
     /// the master orifice with 80 psi supply. The figure is invented.
     #[test]
@@ -641,6 +679,31 @@ proptest! {
         for (worse, better) in results {
             let turned = worse.verdict == Verdict::Inside && better.verdict == Verdict::Outside;
             prop_assert!(!turned, "{} {}", worse.says, better.says);
+        }
+    }
+
+    /// A cylinder that leaks more is never judged better.
+    #[test]
+    fn more_leak_is_never_better(
+        low in 0.0..100.0_f64,
+        more in 0.0..100.0_f64,
+        exit in prop::sample::select(&AirExit::ALL[..]),
+        set in prop::sample::select(RuleSet::ALL),
+    ) {
+        let engine = engine(2);
+        let of = |lost: f64| {
+            let held = |lost: f64| pressures(80.0, 80.0 * (1.0 - lost / 100.0));
+            let log = log([
+                Observation::LeakDown(leak(&engine, 1, held(lost))),
+                Observation::LeakDown(leak(&engine, 2, held(0.0))),
+                air(&engine, 1, exit),
+            ]);
+            evaluate(&engine, &[], &log, &set.clone().into())
+        };
+        let (better, worse) = (of(low), of((low + more).min(100.0)));
+        for (better, worse) in better.cylinders[0].results.iter().zip(&worse.cylinders[0].results) {
+            let turned = better.verdict == Verdict::Outside && worse.verdict == Verdict::Inside;
+            prop_assert!(!turned, "{} {}", better.says, worse.says);
         }
     }
 
