@@ -2,3 +2,5 @@
 
 pub mod dialogue;
 pub mod language;
+pub mod recogniser;
+pub mod sound;
