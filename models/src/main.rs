@@ -14,15 +14,16 @@ struct Arguments {
     /// The folder the weights are in.
     #[arg(long, global = true, default_value = "models/weights")]
     into: PathBuf,
+    /// Without one, the default weights are made.
     #[command(subcommand)]
-    command: Command,
+    command: Option<Command>,
 }
 
 #[derive(Subcommand)]
 enum Command {
     /// Make weights by name, or the default ones. What is there and right is left alone.
     Make {
-        /// Such as tiny.en-f16; `list` shows all.
+        /// Such as tiny.en; `list` shows all.
         names: Vec<String>,
         /// All there are.
         #[arg(long, conflicts_with = "names")]
@@ -36,7 +37,7 @@ enum Command {
 }
 
 /// What the app loads when nothing else was chosen.
-const DEFAULT: &str = "tiny.en-f16";
+const DEFAULT: &str = "tiny.en";
 
 fn main() -> ExitCode {
     match run(&Arguments::parse()) {
@@ -50,7 +51,8 @@ fn main() -> ExitCode {
 
 fn run(arguments: &Arguments) -> Result<(), Error> {
     let manifest = Manifest::shipped()?;
-    match &arguments.command {
+    let default = Command::Make { names: Vec::new(), all: false, from: None };
+    match arguments.command.as_ref().unwrap_or(&default) {
         Command::List => list(&manifest, arguments),
         Command::Make { names, all, from } => {
             let names = match (all, names.as_slice()) {

@@ -71,7 +71,7 @@ impl Manifest {
             .map_err(|e| Error::Form(format!("models/manifest.json: {e}")))
     }
 
-    /// The set and its form under a name such as `tiny.en-f16`.
+    /// The set and its form under a name such as `tiny.en-q8_0`.
     ///
     /// # Errors
     /// [`Error::Unknown`], naming those there are.
@@ -95,9 +95,13 @@ impl Manifest {
 }
 
 impl Set {
-    /// The name of a form: `tiny.en-f16`. Its file is that with `.bin`.
+    /// The name of a form: the set's own as it is fetched, `tiny.en-q8_0` for a quantised one. Its
+    /// file is that with `.bin`.
     #[must_use]
     pub fn file_stem(&self, precision: Precision) -> String {
-        format!("{}-{precision}", self.name)
+        match precision {
+            Precision::F16 => self.name.clone(),
+            quantised => format!("{}-{quantised}", self.name),
+        }
     }
 }

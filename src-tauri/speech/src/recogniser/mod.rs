@@ -10,12 +10,13 @@ mod network;
 mod search;
 mod vocabulary;
 
-pub use constraint::{Constraint, PatternError};
+use constraint::Constraint;
+pub use constraint::PatternError;
 pub use search::{Effort, Reading};
 
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
-use std::sync::{Arc, Mutex, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 use thiserror::Error;
 
@@ -34,6 +35,9 @@ pub enum RecogniserError {
     /// The file is not one the recogniser can load.
     #[error("{} is not a weights file this recogniser can load, or it is damaged", .0.display())]
     BadWeights(PathBuf),
+    /// The pattern it was to be held to is of no use.
+    #[error(transparent)]
+    Pattern(#[from] PatternError),
     /// The network failed while it ran.
     #[error("the recogniser failed: {0}")]
     Failed(String),
@@ -48,6 +52,7 @@ impl RecogniserError {
             Self::BadWeights(_) => {
                 "delete the file and make it again with `borespoke-models make`; it is checked then"
             }
+            Self::Pattern(_) => "this is a mistake in the program; report it with the job's state",
             Self::Failed(_) => {
                 "try the clip again; if it stays so, the memory may be short: use smaller weights"
             }
@@ -72,8 +77,17 @@ pub struct Recogniser {
     vocabulary: Arc<Vocabulary>,
     // One clip at a time: the network's working memory is large, and two at once would only share
     // the same cores.
-    network: Mutex<Network>,
+    work: Mutex<Work>,
 }
+
+struct Work {
+    network: Network,
+    /// The patterns used last, the newest at the end. A job goes back and forth between a few.
+    constraints: Vec<(String, Constraint)>,
+}
+
+/// How many patterns are kept.
+const PATTERNS: usize = 4;
 
 impl Recogniser {
     /// Loads a weights file.
@@ -99,40 +113,60 @@ impl Recogniser {
     /// threads wait for each other all the time, so on a busy machine one is faster than two.
     #[must_use]
     pub fn with_threads(self, threads: NonZeroUsize) -> Self {
-        self.network.lock().unwrap_or_else(PoisonError::into_inner).set_threads(threads);
+        self.work().network.set_threads(threads);
         self
     }
 
     fn from_network(network: Network) -> Result<Self, RecogniserError> {
         let vocabulary = Arc::new(network.vocabulary()?);
-        Ok(Self { vocabulary, network: Mutex::new(network) })
+        let work = Mutex::new(Work { network, constraints: Vec::new() });
+        Ok(Self { vocabulary, work })
     }
 
-    /// Prepares a pattern to hold the recogniser to. Worth keeping: what is found out about it
-    /// while it is used is kept with it.
-    ///
-    /// # Errors
-    /// [`PatternError`] when it is not a pattern.
-    pub fn constraint(&self, pattern: &str) -> Result<Constraint, PatternError> {
-        Constraint::new(pattern, Arc::clone(&self.vocabulary))
+    // A panic elsewhere while it was held leaves nothing half done: every clip starts anew.
+    fn work(&self) -> MutexGuard<'_, Work> {
+        self.work.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     /// Hears a clip. `style` is a line in the style that is wanted, shown to the network as if it
-    /// had been said before; it may be empty. A clip longer than [`Clip::LONGEST`] is heard up to
-    /// there.
+    /// had been said before; it may be empty. `pattern`, in the syntax of the `regex` crate, is
+    /// what held hearing is held to; it begins with a space, as every text of the recogniser does.
+    /// A clip longer than [`Clip::LONGEST`] is heard up to there.
     ///
     /// # Errors
-    /// [`RecogniserError::Failed`].
+    /// [`RecogniserError::Pattern`] or [`RecogniserError::Failed`].
     pub fn transcribe(
         &self,
         clip: &Clip,
         style: &str,
-        constraint: Option<&mut Constraint>,
+        pattern: Option<&str>,
         effort: Effort,
     ) -> Result<Transcript, RecogniserError> {
-        // A panic elsewhere while it was held leaves nothing half done: every clip starts anew.
-        let mut network = self.network.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut work = self.work();
+        let Work { network, constraints } = &mut *work;
+        let constraint = match pattern {
+            Some(pattern) => Some(self.constraint(constraints, pattern)?),
+            None => None,
+        };
         network.open(clip.samples(), style)?;
-        Search::new(&mut network, &self.vocabulary, effort).run(clip, constraint)
+        Search::new(network, &self.vocabulary, effort).run(clip, constraint)
+    }
+
+    /// The automaton of a pattern, kept from the last time or made. What is found out about it
+    /// while it is used stays with it.
+    fn constraint<'c>(
+        &self,
+        kept: &'c mut Vec<(String, Constraint)>,
+        pattern: &str,
+    ) -> Result<&'c mut Constraint, PatternError> {
+        let newest = match kept.iter().position(|(known, _)| known == pattern) {
+            Some(at) => kept.remove(at),
+            None => {
+                let new = Constraint::new(pattern, Arc::clone(&self.vocabulary))?;
+                kept.drain(..(kept.len() + 1).saturating_sub(PATTERNS));
+                (pattern.to_owned(), new)
+            }
+        };
+        Ok(&mut kept.push_mut(newest).1)
     }
 }

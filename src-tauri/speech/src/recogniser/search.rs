@@ -209,7 +209,7 @@ impl<'r> Search<'r> {
         let mut wholes: Vec<Whole> = Vec::new();
         let mut rests = Rests::new();
         let mut best = f64::NEG_INFINITY;
-        let start = constraint.start().map_err(too_large)?;
+        let start = constraint.start()?;
         open.push(Turning { loss: 0.0, path: Vec::new(), state: start, log_probability: 0.0 });
         let allowance = self.steps + most + self.effort.steps;
         while let Some(turning) = open.pop() {
@@ -259,7 +259,7 @@ impl<'r> Search<'r> {
             if way.path.len() >= most || way.log_probability() < floor {
                 return Ok(None);
             }
-            let allowed = constraint.allowed(state).map_err(too_large)?;
+            let allowed = constraint.allowed(state)?;
             let row = self.visit(&way.path)?;
             let mut choice: Option<(Token, LazyStateID, f64)> =
                 allowed.end.then(|| (end, state, at(row, end)));
@@ -370,10 +370,6 @@ impl Way {
     fn whole(self) -> Whole {
         Whole { log_probability: self.log_probability(), path: self.path }
     }
-}
-
-fn too_large(error: super::PatternError) -> RecogniserError {
-    RecogniserError::Failed(error.to_string())
 }
 
 fn log_sum(a: f64, b: f64) -> f64 {
