@@ -15,6 +15,9 @@ mod settle;
 mod understand;
 mod words;
 
+#[cfg(test)]
+mod round_trip;
+
 pub use context::{Context, Expect, Plausible, Span};
 pub use meaning::{Fact, Meaning, Statement, Which};
 pub use number::{Decimal, confusable, say, styles};

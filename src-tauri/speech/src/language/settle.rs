@@ -31,11 +31,19 @@ pub(super) struct Settled<'c> {
     pub(super) meanings: Vec<Meaning>,
     pub(super) problems: Vec<Problem>,
     unit: PressureUnit,
+    /// Something before was not understood and may have named a cylinder.
+    pub(super) unread: bool,
 }
 
 impl<'c> Settled<'c> {
     pub(super) const fn new(context: &'c Context) -> Self {
-        Self { context, meanings: Vec::new(), problems: Vec::new(), unit: context.pressure_unit }
+        Self {
+            context,
+            meanings: Vec::new(),
+            problems: Vec::new(),
+            unit: context.pressure_unit,
+            unread: false,
+        }
     }
 
     /// Adds what one run of words means.
@@ -173,6 +181,9 @@ impl<'c> Settled<'c> {
     }
 
     fn expected(&self) -> Result<Cylinder, Problem> {
+        if self.unread {
+            return Err(Problem::WhichCylinder);
+        }
         let skipped = self.meanings.iter().rev().find_map(|meaning| match meaning {
             Meaning::Skip { to } => *to,
             _ => None,
@@ -508,7 +519,9 @@ fn reads_as_range(lower: &Draft, upper: &Draft) -> bool {
     let (Some(from), Some(to)) = ends else { return false };
     let no_unit = lower.pressure_unit.is_none() && lower.length_unit.is_none() && !lower.percent;
     let plain = lower.bore.is_none() && lower.stroke.is_none() && !lower.tapped;
-    no_unit && plain && upper.cylinder.is_none() && near(from.value(), to.value())
+    // Smaller numbers one after the other are as likely counted.
+    let counted = from.value() < 10.0;
+    no_unit && plain && !counted && upper.cylinder.is_none() && near(from.value(), to.value())
 }
 
 fn near(from: f64, to: f64) -> bool {

@@ -3,7 +3,7 @@
 use super::context::Context;
 use super::grammar::{Event, Mark, Parsed, english, parse};
 use super::meaning::Meaning;
-use super::number::cylinder_at;
+use super::number::{cylinder_at, numbers_at};
 use super::problem::Problem;
 use super::settle::Settled;
 use super::words::{Word, words};
@@ -34,11 +34,11 @@ const MOST_WORDS: usize = 300;
 const LONGEST_RUN: usize = 80;
 /// What a sentence costs that is left as a remark, and a run that is read.
 const REMARK: f64 = 10.0;
-const RUN: f64 = 0.5;
+const RUN: f64 = 1.0;
 /// A reading more forced than this is not trusted. A run of clauses may be a little more so with
 /// each.
 const MOST_FORCED: f64 = 2.6;
-const MORE_PER_CLAUSE: f64 = 1.5;
+const MORE_PER_CLAUSE: f64 = 1.9;
 /// Two readings whose costs differ by less than this are both possible.
 const TOO_CLOSE: f64 = 0.7;
 /// What it costs a reading that its values cannot be.
@@ -63,6 +63,7 @@ pub(super) fn understand(context: &Context, text: &str) -> Understood {
             settled = likeliest(settled, &ways, piece, text, context);
         } else {
             settled.meanings.push(remark(context, text, piece));
+            settled.unread |= (0..piece.len()).any(|at| !numbers_at(piece, at).is_empty());
         }
     }
     Understood { meanings: settled.meanings, problems: settled.problems }

@@ -104,9 +104,20 @@ impl Reader<'_> {
             self.number();
         } else if c.is_alphabetic() {
             self.letters();
+        } else if is_apostrophe(c) && self.is_of_a_number() {
+            self.at += c.len_utf8();
+            self.sign('s', "is");
         } else {
             self.sign_or_space(c);
         }
+    }
+
+    /// "3's", for "three is".
+    fn is_of_a_number(&self) -> bool {
+        let mut after = self.rest().chars().skip(1);
+        self.before().is_some_and(|c| c.is_ascii_digit())
+            && after.next() == Some('s')
+            && after.next().is_none_or(|c| !c.is_alphanumeric())
     }
 
     fn sign_or_space(&mut self, c: char) {
@@ -297,6 +308,7 @@ mod tests {
             ("No. Three", "no / three"),
             ("What's next?", "what is next"),
             ("three’s fine", "three is fine"),
+            ("3's fine", "#3 is fine"),
             ("[BLANK_AUDIO]", ""),
             ("(wind blowing) 145", ", #145"),
             ("$145", "money #145"),

@@ -1,5 +1,7 @@
 //! The spoken language from outside: what is understood of what is said and of what is printed.
 
 mod contexts;
+mod fuzz;
 mod notation;
+mod numbers;
 mod table;

@@ -130,6 +130,13 @@ pub(crate) enum Node {
     Only(When, Box<Node>),
 }
 
+impl Node {
+    /// Whether it may be left out.
+    pub(super) const fn may_be_empty(&self) -> bool {
+        matches!(self, Self::Optional(_) | Self::Repeated { at_least_once: false, .. })
+    }
+}
+
 /// What a way through the rules leaves behind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(crate) enum Event {

@@ -99,7 +99,7 @@ impl Printer<'_> {
                 (None, false) => Some(String::new()),
             },
             Node::Rule(place) => self.print(&self.rules.nodes[*place]),
-            Node::HeardOnly(_) => None,
+            Node::HeardOnly(node) => node.may_be_empty().then(String::new),
             Node::Only(when, node) => {
                 holds(*when, self.context).then(|| self.print(node)).flatten()
             }

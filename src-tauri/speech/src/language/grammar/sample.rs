@@ -74,7 +74,8 @@ impl Speaker<'_> {
                 }
             }
             Node::Rule(place) => self.speak(&self.rules.nodes[*place]),
-            Node::Only(_, node) | Node::HeardOnly(node) => self.speak(node),
+            Node::Only(_, node) => self.speak(node),
+            Node::HeardOnly(_) => {}
         }
     }
 
@@ -94,7 +95,7 @@ impl Speaker<'_> {
             | Node::Repeated { at_least_once: false, .. } => true,
             Node::Repeated { node, .. } => self.sayable(node),
             Node::Rule(place) => self.sayable(&self.rules.nodes[*place]),
-            Node::HeardOnly(_) => false,
+            Node::HeardOnly(node) => node.may_be_empty(),
             Node::Only(when, node) => holds(*when, self.context) && self.sayable(node),
         }
     }

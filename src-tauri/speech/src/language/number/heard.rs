@@ -254,7 +254,8 @@ impl Reader<'_> {
         found
     }
 
-    /// "one four five". Two to four digits, the first not a zero.
+    /// "one four five". Three or four digits, the first not a zero. Two are not said so: "one four"
+    /// is a cylinder and a number.
     fn digit_by_digit(&self, at: usize) -> Vec<(usize, u32, f64)> {
         let mut found = Vec::new();
         let mut value = 0;
@@ -264,7 +265,7 @@ impl Reader<'_> {
                 Some(Part::Unit(n)) => value * 10 + n,
                 _ => break,
             };
-            if length > 1 {
+            if length > 2 {
                 found.push((at + length, value, DIGIT_BY_DIGIT));
             }
         }

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::said::below_hundred;
+use super::said::{below_hundred, spelled};
 
 type Set = BTreeSet<u32>;
 
@@ -41,6 +41,11 @@ pub(crate) fn whole_printed(n: u32) -> Vec<String> {
                 forms.push(format!("{high}00 and {low}"));
             }
         }
+        if n < 1000 {
+            words.push(spelled(n));
+            forms.push(apart(n, "-"));
+            forms.push(apart(n, " "));
+        }
         if n >= 1000 {
             forms.push(format!("{},{:03}", n / 1000, n % 1000));
             let head = format!("{} thousand", below_hundred(n / 1000));
@@ -58,6 +63,11 @@ pub(crate) fn whole_printed(n: u32) -> Vec<String> {
         forms.push(form);
     }
     forms
+}
+
+/// "1-4-5".
+fn apart(n: u32, gap: &str) -> String {
+    n.to_string().chars().map(String::from).collect::<Vec<_>>().join(gap)
 }
 
 fn tailed(head: &str, low: u32) -> Vec<String> {
@@ -236,8 +246,11 @@ fn hundreds(heads: &Set, tails: &Set) -> Vec<String> {
         }
         if is_long {
             parts.extend(thousands(&heads, tails));
-        } else if !behind.is_empty() {
-            parts.push(format!("{}00 and {}", figures(&heads), figures(&behind)));
+        } else {
+            parts.extend(digit_by_digit(&heads, tails));
+            if !behind.is_empty() {
+                parts.push(format!("{}00 and {}", figures(&heads), figures(&behind)));
+            }
         }
     }
     parts
@@ -254,6 +267,23 @@ fn spoken_pairs(heads: &Set, behind: &Set) -> Vec<String> {
     }
     if !units.is_empty() {
         parts.push(format!("{heads}[- ]oh[- ]{}", words(&units, Case::Lower)));
+    }
+    parts
+}
+
+/// "1-4-5", "one four five".
+fn digit_by_digit(heads: &Set, tails: &Set) -> Vec<String> {
+    let spoken = |digits: &Set| {
+        any_of(
+            &digits.iter().map(|&digit| UNIT_WORDS[digit as usize].to_owned()).collect::<Vec<_>>(),
+        )
+    };
+    let mut parts = Vec::new();
+    for (units, tens) in by_tens(tails.iter().copied()) {
+        let (tens_class, units_class) = (digit_class(&tens), digit_class(&units));
+        parts.push(format!("{}[- ]{tens_class}[- ]{units_class}", figures(heads)));
+        let head = words(heads, Case::Either);
+        parts.push(format!("{head}[- ]{}[- ]{}", spoken(&tens), spoken(&units)));
     }
     parts
 }

@@ -62,15 +62,19 @@ pub fn styles(n: u32) -> Vec<String> {
         }
         _ => {}
     }
-    if (10..10_000).contains(&n) {
-        let spelled: Vec<_> = n
-            .to_string()
-            .bytes()
-            .map(|digit| if digit == b'0' { "oh" } else { BELOW_TWENTY[usize::from(digit - b'0')] })
-            .collect();
-        styles.push(spelled.join(" "));
+    if (100..1000).contains(&n) {
+        styles.push(spelled(n));
     }
     styles
+}
+
+/// Digit by digit: "one four five".
+pub(super) fn spelled(n: u32) -> String {
+    let digit = |digit: u8| match digit {
+        b'0' => "oh",
+        _ => BELOW_TWENTY[usize::from(digit - b'0')],
+    };
+    n.to_string().bytes().map(digit).collect::<Vec<_>>().join(" ")
 }
 
 fn with_tail(head: &str, low: u32) -> Vec<String> {

@@ -1,0 +1,80 @@
+//! What speaks for and against the likeliest candidate.
+
+use super::candidate::Candidate;
+use crate::language::{Language, Meaning};
+use crate::recogniser::Transcript;
+use crate::sound::Clip;
+
+/// What the sureness of a hearing is judged from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Evidence {
+    /// Log odds of the likeliest candidate among all, the job's expectation included; within ±8.
+    pub odds: f64,
+    /// The same from the sound alone.
+    pub sound_odds: f64,
+    /// How much likelier the free text is than the likeliest text of the candidate (natural
+    /// logarithm); 0 when it is no likelier. Up to 30.
+    pub margin: f64,
+    /// The mean log probability of the pieces of the candidate's likeliest text.
+    pub mean: f64,
+    /// Whether the free text is a voice act at all.
+    pub free_is_reading: bool,
+    /// Whether the free text means the same.
+    pub free_agrees: bool,
+    /// The loud parts of the clip above the quiet ones, decibels, up to 50.
+    pub contrast: f64,
+    /// How likely the job makes it, by meaning (natural logarithm).
+    pub expectation: f64,
+    /// How many things were said in one breath.
+    pub acts: f64,
+    /// Seconds of sound.
+    pub seconds: f64,
+}
+
+fn log_odds(p: f64) -> f64 {
+    (p / (1.0 - p)).ln().clamp(-8.0, 8.0)
+}
+
+impl Evidence {
+    pub(super) fn of(
+        transcript: &Transcript,
+        candidates: &[Candidate],
+        clip: &Clip,
+        language: &Language,
+    ) -> Self {
+        let free = language.understand(&transcript.free.text);
+        let free_is_reading =
+            free.problems.is_empty() && free.meanings.iter().any(Meaning::is_act);
+        let best = &candidates[0];
+        let acts = best.meanings.len().max(1) as f64;
+        Self {
+            odds: log_odds(best.posterior),
+            sound_odds: log_odds(best.sound_posterior),
+            margin: (transcript.free.log_probability - best.log_probability).clamp(0.0, 30.0),
+            mean: best.log_probability / best.pieces.max(1) as f64,
+            free_is_reading,
+            free_agrees: free_is_reading && free.meanings == best.meanings,
+            contrast: clip.levels().contrast().min(50.0),
+            expectation: best.meanings.iter().map(|m| language.weight(m)).sum::<f64>() / acts,
+            acts,
+            seconds: clip.duration().as_secs_f64(),
+        }
+    }
+
+    /// The numbers with their names, for fitting.
+    #[must_use]
+    pub fn named(&self) -> [(&'static str, f64); 10] {
+        [
+            ("odds", self.odds),
+            ("sound_odds", self.sound_odds),
+            ("margin", self.margin),
+            ("mean", self.mean),
+            ("free_is_reading", f64::from(u8::from(self.free_is_reading))),
+            ("free_agrees", f64::from(u8::from(self.free_agrees))),
+            ("contrast", self.contrast),
+            ("expectation", self.expectation),
+            ("acts", self.acts),
+            ("seconds", self.seconds),
+        ]
+    }
+}

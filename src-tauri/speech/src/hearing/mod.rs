@@ -1,0 +1,188 @@
+//! The join: a clip and the state of the job in, what was heard out.
+//!
+//! The recogniser hears the clip twice, freely and held to the [`Language`]. Texts that mean the
+//! same are one candidate. How sure the likeliest is, is judged from the [`Evidence`]; what is not
+//! sure is asked about, and what is more likely talk than a reading stays talk.
+
+mod candidate;
+mod evidence;
+mod sureness;
+
+pub use evidence::Evidence;
+
+use borespoke_core::quantity::Probability;
+
+use crate::language::{Context, Expect, Language, Meaning};
+use crate::recogniser::{Effort, Reading, Recogniser, RecogniserError, Transcript};
+use crate::sound::Clip;
+use candidate::{Candidate, candidates};
+
+/// What became of a clip.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Outcome {
+    /// Heard surely: it may go into the log.
+    Accepted(Vec<Meaning>),
+    /// One of these, and it must be asked which. The likelier comes first.
+    Ask([Vec<Meaning>; 2]),
+    /// Talk that is no reading; kept with its clip.
+    Remark(Vec<Meaning>),
+    /// Nothing that could be made out: it must be said again.
+    Unheard,
+}
+
+/// What was heard in a clip.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Heard {
+    /// What became of it.
+    pub outcome: Outcome,
+    /// What it most likely means, taken or not. Empty when nothing was made out.
+    pub likeliest: Vec<Meaning>,
+    /// How sure it is that the likeliest is what was said.
+    pub sureness: Probability,
+    /// What was heard with nothing to hold to.
+    pub text: String,
+    /// What the sureness was judged from; `None` when there was nothing to judge.
+    pub evidence: Option<Evidence>,
+}
+
+/// At least so sure: taken without asking.
+const SURE: f64 = 0.97;
+/// At least so sure that it is one of the two likeliest: asked back.
+const WORTH_ASKING: f64 = 0.4;
+/// Free hearing that is likelier than the best candidate by this (natural logarithm) and is no
+/// reading itself is talk.
+const TALK: f64 = 15.0;
+/// A free text whose pieces are less likely than this in the mean (natural logarithm) was not made
+/// out.
+const MADE_OUT: f64 = -1.6;
+
+/// Hears a clip in a state of the job.
+///
+/// # Errors
+/// [`RecogniserError`]; a clip that is not understood is an outcome, not an error.
+pub fn hear(
+    recogniser: &Recogniser,
+    clip: &Clip,
+    context: &Context,
+) -> Result<Heard, RecogniserError> {
+    hear_in(recogniser, clip, &Language::new(context))
+}
+
+/// As [`hear`], with the language of the state already made: for many clips in one state.
+///
+/// # Errors
+/// [`RecogniserError`].
+pub fn hear_in(
+    recogniser: &Recogniser,
+    clip: &Clip,
+    language: &Language,
+) -> Result<Heard, RecogniserError> {
+    if clip.levels().is_silence() {
+        return Ok(nothing(String::new()));
+    }
+    let style = style(language.context().expect);
+    let transcript =
+        recogniser.transcribe(clip, style, Some(language.pattern()), Effort::default())?;
+    Ok(weigh(&transcript, clip, language))
+}
+
+/// A line in the style that the language's pattern is printed in. The recogniser, which was trained
+/// on subtitles, then writes numbers as digits and names the units as we do.
+const fn style(expect: Expect) -> &'static str {
+    match expect {
+        Expect::Cranking | Expect::Anything => " Cylinder 3, 145 psi. Cylinder 4, 9.5 percent.",
+        Expect::LeakDown => " Cylinder 4, 9.5 percent. Air at the exhaust.",
+        Expect::Plugs => " Cylinder 3, light tan, dry. Gap 35 thou.",
+    }
+}
+
+fn nothing(text: String) -> Heard {
+    Heard {
+        outcome: Outcome::Unheard,
+        likeliest: Vec::new(),
+        sureness: Probability::ZERO,
+        text,
+        evidence: None,
+    }
+}
+
+/// Decides what a transcript comes to.
+fn weigh(transcript: &Transcript, clip: &Clip, language: &Language) -> Heard {
+    let free = &transcript.free;
+    let candidates = candidates(transcript, language);
+    let Some(best) = candidates.first() else { return talk(free, language) };
+    let evidence = Evidence::of(transcript, &candidates, clip, language);
+    let sureness = sureness::of(&evidence);
+    if !evidence.free_is_reading && evidence.margin > TALK && !is_noise(&free.text) {
+        return talk(free, language);
+    }
+    let outcome = match candidates.get(1) {
+        _ if sureness >= SURE && !best.has_remark() => Outcome::Accepted(best.meanings.clone()),
+        Some(second) if worth_asking(best, second, sureness) => {
+            Outcome::Ask([best.meanings.clone(), second.meanings.clone()])
+        }
+        // One candidate alone, not surely heard: the other answer is that it was only talk.
+        None if sureness >= WORTH_ASKING => {
+            Outcome::Ask([best.meanings.clone(), remark(&free.text, language)])
+        }
+        _ => Outcome::Unheard,
+    };
+    Heard {
+        outcome,
+        likeliest: best.meanings.clone(),
+        sureness: Probability::clamped(sureness),
+        text: free.text.clone(),
+        evidence: Some(evidence),
+    }
+}
+
+fn worth_asking(best: &Candidate, second: &Candidate, sureness: f64) -> bool {
+    // The second's chance grows from what the first lacks.
+    let left = 1.0 - best.posterior;
+    let share = if left > 0.0 { second.posterior / left } else { 0.0 };
+    sureness + (1.0 - sureness) * share.min(1.0) * 0.5 >= WORTH_ASKING
+}
+
+/// A clip without a reading: talk where words were made out.
+fn talk(free: &Reading, language: &Language) -> Heard {
+    if is_noise(&free.text) || free.mean() < MADE_OUT {
+        return nothing(free.text.clone());
+    }
+    let meanings = remark(&free.text, language);
+    Heard {
+        outcome: Outcome::Remark(meanings.clone()),
+        likeliest: meanings,
+        sureness: Probability::clamped(free.mean().exp()),
+        text: free.text.clone(),
+        evidence: None,
+    }
+}
+
+/// A text as talk, whatever else it could be.
+fn remark(text: &str, language: &Language) -> Vec<Meaning> {
+    let understood = language.understand(text).meanings;
+    if !understood.is_empty() && !understood.iter().any(Meaning::is_act) {
+        return understood;
+    }
+    vec![Meaning::Remark { cylinder: None, text: text.to_owned() }]
+}
+
+/// Whether a text is what the recogniser writes where nobody speaks: nothing, or a sound's name in
+/// brackets or between stars.
+fn is_noise(text: &str) -> bool {
+    let first = text.trim_start_matches([' ', '-', '.', '>']).chars().next();
+    first.is_none_or(|c| matches!(c, '(' | '[' | '*' | '♪' | '{'))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_of_sounds_are_noise() {
+        for text in ["", " ", "(engine revving)", "[BLANK_AUDIO]", "*hiss*", "- (air hissing)", "..."] {
+            assert!(is_noise(text), "{text:?}");
+        }
+        assert!(!is_noise("Cylinder 3, 145 psi."));
+    }
+}
