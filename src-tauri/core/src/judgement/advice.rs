@@ -73,6 +73,15 @@ const LOSS: [[f64; 6]; 6] = [
 /// The action that costs least on average, given the (not necessarily normalised) weight of each
 /// consequence in the order of [`Consequence::ALL`].
 pub(super) fn best_action(weights: &[f64; Consequence::ALL.len()]) -> Action {
+    best(weights).0
+}
+
+/// What the best action costs on average, times the sum of the weights.
+pub(super) fn least_loss(weights: &[f64; Consequence::ALL.len()]) -> f64 {
+    best(weights).1
+}
+
+fn best(weights: &[f64; Consequence::ALL.len()]) -> (Action, f64) {
     let mut best = (Action::CarryOn, f64::INFINITY);
     for (column, action) in Action::ALL.into_iter().enumerate() {
         let loss: f64 = weights.iter().zip(&LOSS).map(|(weight, row)| weight * row[column]).sum();
@@ -80,7 +89,7 @@ pub(super) fn best_action(weights: &[f64; Consequence::ALL.len()]) -> Action {
             best = (action, loss);
         }
     }
-    best.0
+    best
 }
 
 /// What to do when a cause with this consequence is there for sure.

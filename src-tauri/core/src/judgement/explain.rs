@@ -66,7 +66,8 @@ impl<'a> Variants<'a> {
         let entries: Vec<usize> = reads.iter().map(|read| read.entry).collect();
         let place = self.cranks.iter().position(|(made, _)| *made == entries);
         let crank = place.unwrap_or_else(|| {
-            self.cranks.push((entries, crank_likelihoods(model, &reads, factor.sides)));
+            self.cranks
+                .push((entries, crank_likelihoods(model, self.network.grid, &reads, factor.sides)));
             self.cranks.len() - 1
         });
         let local = local_weights(model, self.known, factor.sides, factor.sets, &counts);
@@ -77,7 +78,8 @@ impl<'a> Variants<'a> {
     pub fn seen(&self, rest: &Rest) -> Seen {
         let factor = &self.network.factors[self.cylinder.index()];
         let table = &self.network.model.states;
-        let points = self.network.model.grid.points();
+        let points = self.network.grid.points();
+        let window = rest.window();
         let of = |(entries, likelihoods): &(Vec<usize>, Vec<f64>)| {
             let mut sums = Vec::with_capacity(4 * factor.sets * table.classes.len());
             for (left, right) in SIDES {
@@ -90,7 +92,8 @@ impl<'a> Variants<'a> {
                         } else if entries.is_empty() {
                             plain
                         } else {
-                            dot(&likelihoods[class * points..(class + 1) * points], rest)
+                            let row = &likelihoods[class * points..(class + 1) * points];
+                            dot(&row[window.clone()], &rest[window.clone()])
                         }
                     }));
                 }
@@ -100,17 +103,18 @@ impl<'a> Variants<'a> {
         Seen(self.cranks.iter().map(of).collect())
     }
 
-    /// The weight of the states that are `wanted`, told whether the left and right gasket leak.
-    fn total(
+    /// The weight of the states that are `wanted`, told whether the left and right gasket leak, and
+    /// of the others.
+    fn split(
         &self,
         variant: &Variant,
         seen: &Seen,
         wanted: impl Fn(&State, bool, bool) -> bool,
-    ) -> f64 {
+    ) -> (f64, f64) {
         let factor = &self.network.factors[self.cylinder.index()];
         let table = &self.network.model.states;
         let (states, classes) = (table.states.len(), table.classes.len());
-        let mut total = 0.0;
+        let (mut on, mut off) = (0.0, 0.0);
         for (at, (left, right)) in SIDES.into_iter().enumerate() {
             let side = left + right;
             if side >= factor.sides {
@@ -122,13 +126,12 @@ impl<'a> Variants<'a> {
                 let start = (at * factor.sets + set) * classes;
                 let seen = &seen.0[variant.crank][start..start + classes];
                 for (state, weight) in table.states.iter().zip(local) {
-                    if wanted(state, left == 1, right == 1) {
-                        total += weight * seen[state.class[side]];
-                    }
+                    let weight = weight * seen[state.class[side]];
+                    if wanted(state, left == 1, right == 1) { on += weight } else { off += weight }
                 }
             }
         }
-        total
+        (on, off)
     }
 
     /// What each entry does to the odds of the states that are `wanted`.
@@ -138,8 +141,7 @@ impl<'a> Variants<'a> {
         wanted: impl Fn(&State, bool, bool) -> bool + Copy,
     ) -> Vec<(bool, Weight)> {
         self.effects(|variant| {
-            let on = self.total(variant, seen, wanted);
-            let off = self.total(variant, seen, |state, l, r| !wanted(state, l, r));
+            let (on, off) = self.split(variant, seen, wanted);
             (on / off).ln()
         })
     }
@@ -149,7 +151,7 @@ impl<'a> Variants<'a> {
     pub fn shared_weights(&self, with: &Seen, without: &Seen) -> Vec<(bool, Weight)> {
         let any = |_: &State, _, _| true;
         self.effects(|variant| {
-            (self.total(variant, with, any) / self.total(variant, without, any)).ln()
+            (self.split(variant, with, any).0 / self.split(variant, without, any).0).ln()
         })
     }
 
@@ -174,31 +176,27 @@ impl<'a> Variants<'a> {
     }
 
     /// The contradiction among the entries of this cylinder, if it is large.
-    pub fn conflict(&mut self, rest: &Rest, suspect: Option<&str>) -> Option<Conflict> {
+    pub fn conflict(&self, seen: &Seen, suspect: Option<&str>) -> Option<Conflict> {
         let entries = self.known.said.len();
         let causes = &self.network.model.causes;
         let tested_well = |state: &State, _, _| {
             state.causes.iter().all(|&cause| causes[cause].kind != Kind::Test)
         };
-        let pairs: Vec<(usize, usize, Variant)> = (0..entries)
-            .flat_map(|one| (one + 1..entries).map(move |other| (one, other)))
-            .map(|(one, other)| (one, other, self.variant(|e| e == one || e == other)))
-            .collect();
-        let seen = self.seen(rest);
-        let ln = |variant: &Variant| self.total(variant, &seen, tested_well).ln();
+        let ln = |variant: &Variant| self.split(variant, seen, tested_well).0.ln();
         let none = ln(&self.none);
         let alone: Vec<f64> = self.alone.iter().map(|variant| ln(variant) - none).collect();
         let measure = alone.iter().sum::<f64>() - (ln(&self.all) - none);
         if measure < CONFLICT {
             return None;
         }
-        let apart = |one: usize, other: usize, both: &Variant| {
-            alone[one] + alone[other] - (ln(both) - none)
-        };
-        let (_, one, other) = pairs
-            .iter()
-            .map(|(one, other, both)| (apart(*one, *other, both), *one, *other))
-            .max_by(|a, b| a.0.total_cmp(&b.0))?;
+        // The entry that the others speak against most, and among the others the one that it makes
+        // least probable by the odds it would add alone.
+        let strain = |one: usize| alone[one] - (ln(&self.all) - ln(&self.without[one]));
+        let one = (0..entries).max_by(|&a, &b| strain(a).total_cmp(&strain(b)))?;
+        let other = (0..entries)
+            .filter(|&other| other != one)
+            .max_by(|&a, &b| strain(a).total_cmp(&strain(b)))?;
+        let (one, other) = (one.min(other), one.max(other));
         let (one, other) = (&self.known.said[one], &self.known.said[other]);
         let suspect = suspect.map_or_else(
             || "Check the test first, then the valve gear.".to_owned(),

@@ -7,9 +7,12 @@
 //! causes, in every combination. Nothing is sampled or cut off: the result is that of enumerating
 //! every joint state, to rounding.
 
+use std::ops::Range;
+
 use super::evidence::Evidence;
 use super::likelihood::{Factor, dot};
 use super::model::Model;
+use super::scale::LevelGrid;
 use super::shared::{COLD, GAUGE, STARTER, SharedTable, THROTTLE};
 use super::topology::{Bank, Topology};
 use crate::engine::Fuel;
@@ -46,7 +49,7 @@ pub(super) struct Prior {
 }
 
 impl Prior {
-    pub fn new(model: &Model, job: &Job, topology: &Topology, sets: usize) -> Self {
+    fn new(model: &Model, job: &Job, topology: &Topology, sets: usize) -> Self {
         let shared = &model.shared;
         let rows = said_of_levels(shared, job);
         let mut combinations = [1.0; COMBINATIONS];
@@ -90,6 +93,13 @@ impl Prior {
             }
         }
         prior
+    }
+
+    /// On part of the grid.
+    fn cut_to(&mut self, part: &Range<usize>) {
+        for level in &mut self.level {
+            *level = level[part.clone()].to_vec();
+        }
     }
 
     /// How probable a shared cause is before any reading.
@@ -177,9 +187,30 @@ fn zero_said(job: &Job, such: impl Fn(&TesterKind) -> bool) -> Option<bool> {
 #[derive(Debug, Clone)]
 pub(super) struct Rest {
     table: [[Vec<f64>; 2]; 2],
+    /// The points at which it is not negligible.
+    window: Range<usize>,
 }
 
+/// Levels that the rest of the engine makes less probable than this, relative to the most probable
+/// one, are passed over. No likelihood of one cylinder spans as much: its floor is the slip.
+const NEGLIGIBLE: f64 = 1e-30;
+
 impl Rest {
+    fn new(table: [[Vec<f64>; 2]; 2], points: usize) -> Self {
+        let blocks = || table.iter().flatten();
+        let most = blocks().flatten().copied().fold(0.0, f64::max) * NEGLIGIBLE;
+        let matters = |i: usize| {
+            blocks().any(|block| block.iter().skip(i).step_by(points).any(|p| *p > most))
+        };
+        let first = (0..points).find(|&i| matters(i)).unwrap_or(0);
+        let last = (0..points).rev().find(|&i| matters(i)).unwrap_or(points - 1);
+        Self { table, window: first..last + 1 }
+    }
+
+    pub fn window(&self) -> Range<usize> {
+        self.window.clone()
+    }
+
     /// By the number of leaking sides, laid out as [`Factor::table`].
     pub fn by_sides(&self, sides: usize) -> Vec<f64> {
         let mut all = self.table[0][0].clone();
@@ -226,6 +257,8 @@ pub(super) struct Network<'a> {
     pub factors: Vec<Factor>,
     pub prior: Prior,
     pub sets: usize,
+    /// The part of the model's grid that is not negligible.
+    pub grid: LevelGrid,
 }
 
 /// The result of one pass.
@@ -247,22 +280,32 @@ impl<'a> Network<'a> {
                 places[cylinder] = (b, place);
             }
         }
-        let factors = evidence
-            .cylinders
-            .iter()
-            .zip(&places)
-            .map(|(known, &(b, place))| {
-                let sides = topology.banks[b].sides(place) + 1;
-                Factor::new(model, known, sides, sets, |_| true)
-            })
-            .collect();
-        let prior = Prior::new(model, job, &topology, sets);
-        Self { model, topology, factors, prior, sets }
+        let on = |grid: LevelGrid| -> Vec<Factor> {
+            evidence
+                .cylinders
+                .iter()
+                .zip(&places)
+                .map(|(known, &(b, place))| {
+                    let sides = topology.banks[b].sides(place) + 1;
+                    Factor::new(model, grid, known, sides, sets)
+                })
+                .collect()
+        };
+        let mut prior = Prior::new(model, job, &topology, sets);
+        let part = if evidence.cylinders.iter().any(|known| !known.crank.is_empty()) {
+            worth_summing(model, &on(model.grid.every(STRIDE)), &prior)
+        } else {
+            0..model.grid.points()
+        };
+        prior.cut_to(&part);
+        let grid = model.grid.part(&part);
+        let factors = on(grid);
+        Self { model, topology, factors, prior, sets, grid }
     }
 
     /// Sums everything, and everything but each cylinder in turn.
     pub fn pass(&self, prior: &Prior) -> Pass {
-        let points = self.model.grid.points();
+        let points = self.grid.points();
         let level = prior.level_weights(points);
         let start: Vec<f64> =
             prior.set.iter().flat_map(|set| level.iter().map(move |level| set * level)).collect();
@@ -273,7 +316,7 @@ impl<'a> Network<'a> {
             .map(|(chain, timing)| self.mix_timing(&chain.sum, *timing))
             .collect();
         let all = mixed.iter().fold(start.clone(), |product, bank| times(product, bank));
-        let empty = || Rest { table: Default::default() };
+        let empty = || Rest { table: Default::default(), window: 0..points };
         let mut rest: Vec<Rest> = self.factors.iter().map(|_| empty()).collect();
         for (b, (bank, chain)) in self.topology.banks.iter().zip(&chains).enumerate() {
             let others = mixed
@@ -289,7 +332,7 @@ impl<'a> Network<'a> {
                         times(product, &chain.after[place][right])
                     })
                 });
-                rest[cylinder] = Rest { table };
+                rest[cylinder] = Rest::new(table, points);
             }
         }
         Pass { rest, total: all.iter().sum() }
@@ -297,7 +340,7 @@ impl<'a> Network<'a> {
 
     /// Messages along one bank.
     fn chain(&self, bank: &Bank) -> Chain {
-        let size = self.sets * self.model.grid.points();
+        let size = self.sets * self.grid.points();
         let leaks = self.model.shared.gasket.prior;
         let edge = if bank.joined { [1.0 - leaks, leaks] } else { [1.0, 0.0] };
         let stub = if bank.unknown_neighbour { [1.0 - leaks, leaks] } else { [1.0, 0.0] };
@@ -369,20 +412,13 @@ impl<'a> Network<'a> {
 
     /// Steps of the grid that cam timing out takes off the level a bank sees.
     fn timing_steps(&self) -> usize {
-        let steps = (-self.model.shared.timing.left.ln() / self.model.grid.step()).round();
-        #[expect(
-            clippy::cast_possible_truncation,
-            clippy::cast_sign_loss,
-            reason = "a fraction below 1 gives a small positive number of steps"
-        )]
-        let steps = steps.max(0.0) as usize;
-        steps
+        timing_steps(self.model)
     }
 
     /// A bank as the engine's level sees it. A level that timing would push below the grid stays on
     /// its lowest point.
     fn mix_timing(&self, bank: &[f64], timing: [f64; 2]) -> Vec<f64> {
-        let points = self.model.grid.points();
+        let points = self.grid.points();
         let steps = self.timing_steps();
         bank.chunks(points)
             .flat_map(|set| {
@@ -394,7 +430,7 @@ impl<'a> Network<'a> {
 
     /// The engine as a bank's level sees it.
     fn unmix_timing(&self, engine: &[f64], timing: [f64; 2]) -> Vec<f64> {
-        let points = self.model.grid.points();
+        let points = self.grid.points();
         let steps = self.timing_steps();
         let mut seen = vec![0.0; engine.len()];
         for (seen, set) in seen.chunks_mut(points).zip(engine.chunks(points)) {
@@ -413,6 +449,47 @@ impl<'a> Network<'a> {
         }
         self.pass(&self.prior.given(cause, true)).total / pass.total
     }
+}
+
+fn timing_steps(model: &Model) -> usize {
+    let steps = (-model.shared.timing.left.ln() / model.grid.step()).round();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a fraction below 1 gives a small positive number of steps"
+    )]
+    let steps = steps.max(0.0) as usize;
+    steps
+}
+
+/// Levels are looked at so many points apart to find those worth summing.
+const STRIDE: usize = 4;
+
+/// The part of the grid outside which the whole is negligible, found from a bound on every cylinder
+/// at every `STRIDE`-th point, with a point of that coarse grid to spare on either side and room
+/// for cam timing below.
+fn worth_summing(model: &Model, coarse: &[Factor], prior: &Prior) -> Range<usize> {
+    // Far below any posterior worth printing, and far above what is lost between coarse points.
+    const OUTSIDE: f64 = -92.0;
+    let points = model.grid.every(STRIDE).points();
+    let late = timing_steps(model).div_ceil(STRIDE);
+    let level = prior.level_weights(model.grid.points());
+    let bound: Vec<f64> = (0..points)
+        .map(|i| {
+            let cylinders = coarse.iter().map(|factor| {
+                let at = |i: usize| {
+                    factor.table.iter().skip(i).step_by(points).copied().fold(0.0, f64::max)
+                };
+                at(i).max(at(i.saturating_sub(late))).ln()
+            });
+            level[i * STRIDE].ln() + cylinders.sum::<f64>()
+        })
+        .collect();
+    let most = bound.iter().copied().fold(f64::NEG_INFINITY, f64::max) + OUTSIDE;
+    let first = bound.iter().position(|b| *b > most).unwrap_or(0);
+    let last = bound.iter().rposition(|b| *b > most).unwrap_or(points - 1);
+    let spare = STRIDE + timing_steps(model);
+    (first * STRIDE).saturating_sub(spare)..((last + 1) * STRIDE + 1).min(model.grid.points())
 }
 
 struct Chain {

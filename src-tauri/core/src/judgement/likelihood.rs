@@ -1,9 +1,10 @@
 //! How well each state of one cylinder explains what is known about it.
 
 use super::evidence::{CrankRead, CylinderEvidence, LeakRead, Tone};
+use super::infer::Rest;
 use super::model::{EXITS, Model};
 use super::scale::LevelGrid;
-use super::state::{CrankClass, LeakCase, SIDES, State};
+use super::state::{CrankClass, LeakCase, State};
 use crate::record::{AirExit, PlugSign};
 
 /// Everything the readings of one cylinder say, summed over its states: a function of the level of
@@ -22,26 +23,23 @@ pub(super) struct Factor {
     states: usize,
     /// The sum over the states, `[side][set][point]`.
     pub table: Vec<f64>,
-    /// What has to be added to the logarithm of `table` and `local`.
-    pub ln_scale: f64,
 }
 
 impl Factor {
-    /// The factor of the entries for which `counts` is true.
+    /// The factor of everything known, on `grid`.
     pub fn new(
         model: &Model,
+        grid: LevelGrid,
         known: &CylinderEvidence,
         sides: usize,
         sets: usize,
-        counts: impl Fn(usize) -> bool,
     ) -> Self {
         let table = &model.states;
-        let points = model.grid.points();
+        let points = grid.points();
         let states = table.states.len();
-        let local = local_weights(model, known, sides, sets, &counts);
-        let reads: Vec<CrankRead> =
-            known.crank.iter().filter(|read| counts(read.entry)).copied().collect();
-        let crank = (!reads.is_empty()).then(|| crank_likelihoods(model, &reads, sides));
+        let local = local_weights(model, known, sides, sets, &|_| true);
+        let crank =
+            (!known.crank.is_empty()).then(|| crank_likelihoods(model, grid, &known.crank, sides));
         let mut factor = Self {
             sides,
             sets,
@@ -50,7 +48,6 @@ impl Factor {
             crank,
             states,
             table: vec![0.0; sides * sets * points],
-            ln_scale: 0.0,
         };
         factor.sum_states(&table.states, table.classes.len());
         factor
@@ -89,14 +86,15 @@ impl Factor {
         for value in self.table.iter_mut().chain(&mut self.local) {
             *value /= most;
         }
-        self.ln_scale = most.ln();
     }
 
-    /// The weight of every state, `[side][set][state]`, when the rest of the engine says `rest`
-    /// (laid out as `table`). Not normalised.
-    pub fn state_weights(&self, states: &[State], rest: &[f64]) -> Vec<f64> {
+    /// The weight of every state, `[side][set][state]`, when the rest of the engine says `rest`. Not
+    /// normalised.
+    pub fn state_weights(&self, states: &[State], rest: &Rest) -> Vec<f64> {
         let mut weights = self.local.clone();
-        let blocks = weights.chunks_mut(self.states).zip(rest.chunks(self.points));
+        let rests = rest.by_sides(self.sides);
+        let window = rest.window();
+        let blocks = weights.chunks_mut(self.states).zip(rests.chunks(self.points));
         let Some(crank) = &self.crank else {
             for (block, rest) in blocks {
                 let sum: f64 = rest.iter().sum();
@@ -114,7 +112,7 @@ impl Factor {
                 let class = state.class[side];
                 if by_class[class].is_nan() {
                     let row = &crank[class * self.points..(class + 1) * self.points];
-                    by_class[class] = dot(row, rest);
+                    by_class[class] = dot(&row[window.clone()], &rest[window.clone()]);
                 }
                 *weight *= by_class[class];
             }
@@ -149,6 +147,7 @@ pub(super) fn local_weights(
         known.leak.iter().filter(|read| counts(read.entry)).copied().collect();
     let heard: Vec<AirExit> =
         known.air.iter().filter(|(entry, _)| counts(*entry)).map(|(_, exit)| *exit).collect();
+    let heard = (!heard.is_empty()).then(|| heard_at(&heard, model.scatter.listened));
     let signs: Vec<usize> = known
         .signs
         .iter()
@@ -156,29 +155,35 @@ pub(super) fn local_weights(
         .filter_map(|(_, sign)| PlugSign::ALL.iter().position(|s| s == sign))
         .collect();
     let tone = known.tone.filter(|(entry, _)| counts(*entry)).map(|(_, tone)| tone);
+    let leak = LeakJudge::new(&leaks, model.scatter.leak_between);
     let mut local = Vec::with_capacity(sides * sets * states.len());
     for side in 0..sides {
-        for set in 0..sets {
-            let shift = if set == 1 { model.shared.leak_set.shift } else { 0.0 };
-            local.extend(states.iter().map(|state| {
+        let plain: Vec<f64> = states
+            .iter()
+            .map(|state| {
                 let mut weight = state.prior;
-                if !leaks.is_empty() {
-                    weight *= leak_likelihood(model, &leaks, state, side, shift);
-                }
-                if !heard.is_empty() {
-                    weight *= air_likelihood(&state.air[side], &heard, model.scatter.listened);
+                if let Some(heard) = &heard {
+                    weight *= air_likelihood(&state.air[side], heard);
                 }
                 for &sign in &signs {
                     weight *= state.signs[sign];
                 }
                 match tone {
-                    Some(Tone::Darker) => weight *= state.darker,
-                    Some(Tone::Lighter) => weight *= state.lighter,
-                    Some(Tone::Like) => weight *= 1.0 - state.darker - state.lighter,
-                    None => {}
+                    Some(Tone::Darker) => weight * state.darker,
+                    Some(Tone::Lighter) => weight * state.lighter,
+                    Some(Tone::Like) => weight * (1.0 - state.darker - state.lighter),
+                    None => weight,
                 }
-                weight
-            }));
+            })
+            .collect();
+        for set in 0..sets {
+            let shift = if set == 1 { model.shared.leak_set.shift } else { 0.0 };
+            if leaks.is_empty() {
+                local.extend_from_slice(&plain);
+            } else {
+                let judged = states.iter().zip(&plain);
+                local.extend(judged.map(|(s, plain)| plain * leak.likelihood(s, side, shift)));
+            }
         }
     }
     local
@@ -186,51 +191,81 @@ pub(super) fn local_weights(
 
 /// Readings of one leak share the scatter between cylinders, so they are judged together: normal
 /// with a common part.
-pub(super) fn leak_likelihood(
-    model: &Model,
-    reads: &[LeakRead],
-    state: &State,
-    side: usize,
-    shift: f64,
-) -> f64 {
-    let again = reads.iter().any(|read| read.again);
-    let common = model.scatter.leak_between.powi(2);
-    let of = |case: &LeakCase| {
-        let misses = reads.iter().map(|read| {
+struct LeakJudge<'a> {
+    reads: &'a [LeakRead],
+    /// Whether one was read after half a turn, so that faults of the test may be gone.
+    again: bool,
+    /// Share of the squared sum of the misses that the common part explains.
+    explained: f64,
+    peak: f64,
+}
+
+impl<'a> LeakJudge<'a> {
+    fn new(reads: &'a [LeakRead], between: f64) -> Self {
+        let weight: f64 = reads.iter().map(|read| 1.0 / (read.sd * read.sd)).sum();
+        let shared = 1.0 + between * between * weight;
+        let sds: f64 = reads.iter().map(|read| read.sd).product();
+        Self {
+            reads,
+            again: reads.iter().any(|read| read.again),
+            explained: between * between / shared,
+            peak: 1.0 / (sds * shared.sqrt()),
+        }
+    }
+
+    fn likelihood(&self, state: &State, side: usize, shift: f64) -> f64 {
+        if self.again {
+            state.leak.iter().map(|case| case.chance * self.of(case, side, shift)).sum()
+        } else {
+            self.of(&state.leak[0], side, shift)
+        }
+    }
+
+    fn of(&self, case: &LeakCase, side: usize, shift: f64) -> f64 {
+        let (mut sum, mut squares) = (0.0, 0.0);
+        for read in self.reads {
             let expected = match (read.tapped, read.again) {
                 (true, _) => case.tapped,
                 (false, true) => case.turned,
                 (false, false) => case.found,
             };
-            (read.ln - expected[side] - shift, read.sd)
-        });
-        Joint::of(misses, common).density()
-    };
-    if again {
-        state.leak.iter().map(|case| case.chance * of(case)).sum()
-    } else {
-        of(&state.leak[0])
+            let miss = read.ln - expected[side] - shift;
+            let weighted = miss / (read.sd * read.sd);
+            sum += weighted;
+            squares += weighted * miss;
+        }
+        self.peak * (-0.5 * (squares - self.explained * sum * sum).max(0.0)).exp()
     }
 }
 
+/// How an exit bears on the states.
+#[derive(Debug, Clone, Copy)]
+enum Heard {
+    /// Air was heard there.
+    Yes,
+    /// None was, and with this probability someone listened there.
+    No(f64),
+}
+
 /// Exits that were heard; exits that were not, by how surely someone listened there.
-pub(super) fn air_likelihood(
-    chances: &[f64; EXITS.len()],
-    heard: &[AirExit],
-    listened: f64,
-) -> f64 {
+fn heard_at(heard: &[AirExit], listened: f64) -> [Heard; EXITS.len()] {
     let nowhere = heard.contains(&AirExit::Nowhere);
-    EXITS
+    EXITS.map(|exit| {
+        if heard.contains(&exit) {
+            Heard::Yes
+        } else {
+            Heard::No(if nowhere { 1.0 } else { listened })
+        }
+    })
+}
+
+fn air_likelihood(chances: &[f64; EXITS.len()], heard: &[Heard; EXITS.len()]) -> f64 {
+    chances
         .iter()
-        .zip(chances)
-        .map(|(exit, chance)| {
-            if heard.contains(exit) {
-                *chance
-            } else if nowhere {
-                1.0 - chance
-            } else {
-                1.0 - listened * chance
-            }
+        .zip(heard)
+        .map(|(chance, heard)| match heard {
+            Heard::Yes => *chance,
+            Heard::No(listened) => 1.0 - listened * chance,
         })
         .product()
 }
@@ -261,12 +296,6 @@ impl Joint {
         joint
     }
 
-    /// The density, without the constant power of two pi that all states have alike.
-    pub fn density(&self) -> f64 {
-        let (peak, at, curvature) = self.as_level();
-        peak * (-0.5 * curvature * at * at).exp()
-    }
-
     /// The density as a function of a level that all the misses are measured from: its peak, where
     /// the peak is, and the curvature.
     pub fn as_level(&self) -> (f64, f64, f64) {
@@ -291,8 +320,13 @@ pub(super) fn crank_expected(class: &CrankClass, wet: bool, stroke: Option<u8>) 
 }
 
 /// Likelihood of cranking readings, `[class][point]`; of no use when there are none.
-pub(super) fn crank_likelihoods(model: &Model, reads: &[CrankRead], sides: usize) -> Vec<f64> {
-    let (grid, scatter) = (model.grid, &model.scatter);
+pub(super) fn crank_likelihoods(
+    model: &Model,
+    grid: LevelGrid,
+    reads: &[CrankRead],
+    sides: usize,
+) -> Vec<f64> {
+    let scatter = &model.scatter;
     let points = grid.points();
     let floor: Vec<f64> = (0..points)
         .map(|i| {
@@ -326,7 +360,9 @@ pub(super) fn crank_likelihoods(model: &Model, reads: &[CrankRead], sides: usize
 /// changes by a constant factor, so two multiplications stand for an exponential; the walk ends
 /// where the bell is below the last digit of the floor under it.
 fn add_bell(row: &mut [f64], grid: LevelGrid, peak: f64, at: f64, curvature: f64) {
-    const NEGLIGIBLE: f64 = 1e-30;
+    // Below the last digit of what the row holds already.
+    let least = row.iter().copied().fold(f64::INFINITY, f64::min);
+    let negligible = (least * 1e-18).max(f64::MIN_POSITIVE);
     let last = (row.len() - 1) as f64;
     let nearest = ((at - grid.at(0)) / grid.step()).round().clamp(0.0, last);
     #[expect(
@@ -343,7 +379,7 @@ fn add_bell(row: &mut [f64], grid: LevelGrid, peak: f64, at: f64, curvature: f64
     };
     let (mut up, mut up_ratio) = (value, ratio(1.0));
     for slot in &mut row[start..] {
-        if up < NEGLIGIBLE {
+        if up < negligible {
             break;
         }
         *slot += up;
@@ -352,7 +388,7 @@ fn add_bell(row: &mut [f64], grid: LevelGrid, peak: f64, at: f64, curvature: f64
     }
     let (mut down, mut down_ratio) = (value * ratio(-1.0), ratio(-1.0) * bend);
     for slot in row[..start].iter_mut().rev() {
-        if down < NEGLIGIBLE {
+        if down < negligible {
             break;
         }
         *slot += down;
@@ -360,8 +396,6 @@ fn add_bell(row: &mut [f64], grid: LevelGrid, peak: f64, at: f64, curvature: f64
         down_ratio *= bend;
     }
 }
-
-const _: () = assert!(SIDES == 3);
 
 #[cfg(test)]
 mod tests {

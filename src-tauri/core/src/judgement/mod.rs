@@ -24,11 +24,13 @@ mod finding;
 mod infer;
 mod likelihood;
 mod model;
+mod next_step;
 mod posterior;
 mod report;
 mod scale;
 mod shared;
 mod state;
+mod step;
 mod topology;
 
 pub use advice::Action;
@@ -36,6 +38,7 @@ pub use finding::{Advice, Conflict, Finding, Judgement, NextStep, Weight};
 pub use model::{CauseRow, Climb, Consequence, Kind, Level, Model, ModelError, SCATTER, Scatter};
 pub use scale::{LevelGrid, LevelGridError};
 pub use shared::{GasketRow, HealthyRow, LeakSetRow, LevelRow, SharedTable};
+pub use step::{Test, TestRow};
 
 use crate::job::Job;
 use crate::record::Log;
@@ -49,5 +52,17 @@ pub fn judge(job: &Job, log: &Log) -> Judgement {
 /// Judges an engine with another model.
 #[must_use]
 pub fn judge_with(model: &Model, job: &Job, log: &Log) -> Judgement {
-    report::report(model, job, log)
+    report::report(model, job, log, true)
+}
+
+/// The same judgement without the next steps, which take most of the time.
+#[must_use]
+pub fn weigh(job: &Job, log: &Log) -> Judgement {
+    weigh_with(Model::standard(), job, log)
+}
+
+/// [`weigh`] with another model.
+#[must_use]
+pub fn weigh_with(model: &Model, job: &Job, log: &Log) -> Judgement {
+    report::report(model, job, log, false)
 }

@@ -1,61 +1,109 @@
 //! What is believed of each cylinder once everything is known.
 
+use super::advice::{Action, best_action, least_loss};
 use super::infer::{Network, Pass};
-use super::model::Consequence;
-use super::state::SIDES;
+use super::model::{Consequence, Kind};
+use super::state::State;
+
+/// What it costs, in hours, to suspect the wrong cause of a fault first. Common practice, no source.
+const WRONG_SUSPECT: f64 = 0.7;
 
 /// Belief about one cylinder.
 #[derive(Debug, Clone)]
 pub(super) struct Belief {
     /// Probability of every state, `[side][set][state]`.
     pub joint: Vec<f64>,
-    /// Probability of each cause.
-    pub causes: Vec<f64>,
-    /// Probability that a gasket to a neighbour leaks.
-    pub gasket: f64,
-    /// Probability of each consequence, in the order of [`Consequence::ALL`].
-    pub consequences: [f64; Consequence::ALL.len()],
+    /// The same summed for what is to be done.
+    pub standing: Standing,
 }
 
 impl Belief {
-    pub fn of(network: &Network<'_>, pass: &Pass, cylinder: usize) -> Self {
+    /// `tested` is whether a leak-down was read, so that a fault of that test can have happened.
+    pub fn of(network: &Network<'_>, pass: &Pass, cylinder: usize, tested: bool) -> Self {
         let states = &network.model.states.states;
         let factor = &network.factors[cylinder];
-        let rest = pass.rest[cylinder].by_sides(factor.sides);
-        let mut joint = factor.state_weights(states, &rest);
+        let mut joint = factor.state_weights(states, &pass.rest[cylinder]);
         let sum: f64 = joint.iter().sum();
         for weight in &mut joint {
             *weight /= sum;
         }
-        let mut belief = Self {
-            causes: vec![0.0; network.model.causes.len()],
-            gasket: 0.0,
-            consequences: [0.0; Consequence::ALL.len()],
-            joint: Vec::new(),
-        };
-        let gasket = network.model.shared.gasket.level.consequence;
+        let mut standing = Standing::none(network.model.causes.len());
         for (at, block) in joint.chunks(states.len()).enumerate() {
-            let side = at / factor.sets;
-            for (state, p) in states.iter().zip(block) {
-                for &cause in &state.causes {
-                    belief.causes[cause] += p;
-                }
-                let worst =
-                    if side > 0 { state.consequence.max(gasket) } else { state.consequence };
-                belief.consequences[worst as usize] += p;
-                if side > 0 {
-                    belief.gasket += p;
-                }
+            for (state, &p) in states.iter().zip(block) {
+                standing.add(network, state, at / factor.sets, p, tested);
             }
         }
-        belief.joint = joint;
-        belief
+        Self { joint, standing }
+    }
+}
+
+/// Weight of everything that decides what is done about a cylinder.
+#[derive(Debug, Clone)]
+pub(super) struct Standing {
+    /// By [`Consequence::ALL`].
+    pub consequences: [f64; Consequence::ALL.len()],
+    /// By cause.
+    pub causes: Vec<f64>,
+    /// A gasket to a neighbour leaks.
+    pub gasket: f64,
+    /// Anything is wrong.
+    faulty: f64,
+}
+
+impl Standing {
+    pub fn none(causes: usize) -> Self {
+        Self {
+            consequences: [0.0; Consequence::ALL.len()],
+            causes: vec![0.0; causes],
+            gasket: 0.0,
+            faulty: 0.0,
+        }
     }
 
-    /// The most probable cause, if any is more probable than not being there: its row, or `None`
-    /// for the gasket.
-    pub fn first_suspect(&self) -> Suspect {
-        first_suspect(&self.causes, self.gasket, 1.0)
+    pub fn whole(&self) -> f64 {
+        self.consequences.iter().sum()
+    }
+
+    pub fn decision(&self) -> (Action, Suspect) {
+        let suspect = first_suspect(&self.causes, self.gasket, self.whole());
+        (best_action(&self.consequences), suspect)
+    }
+
+    /// Hours lost on average by acting best, times the weight.
+    pub fn loss(&self) -> f64 {
+        let named = self.causes.iter().copied().fold(self.gasket, f64::max);
+        least_loss(&self.consequences) + WRONG_SUSPECT * (self.faulty - named).max(0.0)
+    }
+
+    /// `tested` is whether faults of the leak-down test can have happened.
+    pub fn add(
+        &mut self,
+        network: &Network<'_>,
+        state: &State,
+        side: usize,
+        weight: f64,
+        tested: bool,
+    ) {
+        let model = network.model;
+        let mut worst = state.consequence;
+        if !tested && worst == Consequence::Retest {
+            worst = Consequence::Sound;
+        }
+        if side > 0 {
+            worst = worst.max(model.shared.gasket.level.consequence);
+            self.gasket += weight;
+        }
+        self.consequences[worst as usize] += weight;
+        let mut faulty = side > 0;
+        for &cause in &state.causes {
+            if tested || model.causes[cause].kind != Kind::Test {
+                self.causes[cause] += weight;
+                faulty = true;
+            }
+        }
+        if faulty {
+            self.faulty += weight;
+        }
     }
 }
 
@@ -77,5 +125,3 @@ pub(super) fn first_suspect(causes: &[f64], gasket: f64, whole: f64) -> Suspect 
     }
     if gasket > best.1 { Suspect::Gasket } else { best.0 }
 }
-
-const _: () = assert!(SIDES == 3);

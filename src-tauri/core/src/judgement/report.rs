@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 
-use super::advice::{Action, action_for, best_action};
+use super::advice::{Action, action_for};
 use super::evidence::{CylinderEvidence, Evidence};
-use super::explain::{Variants, split};
+use super::explain::{Seen, Variants, split};
 use super::finding::{Advice, Conflict, Finding, Judgement};
 use super::infer::{Network, Pass, Shared};
 use super::model::{Consequence, Model};
+use super::next_step::next_steps;
 use super::posterior::{Belief, Suspect};
 use crate::engine::Cylinder;
 use crate::job::{Job, Warmth};
@@ -19,21 +20,28 @@ const LEAST_PROBABLE: f64 = 0.04;
 /// ... when the entries have made it at least this much more probable than it was.
 const LEAST_RISE: f64 = 1.5;
 
+/// Said when no step is left.
+const SETTLED: &str = "No test left would change what to do often enough to be worth its time.";
+
 struct Report<'a> {
     job: &'a Job,
     evidence: &'a Evidence,
     network: &'a Network<'a>,
     pass: Pass,
     beliefs: Vec<Belief>,
-    variants: BTreeMap<Cylinder, Variants<'a>>,
+    variants: BTreeMap<Cylinder, (Variants<'a>, Seen)>,
 }
 
-pub(super) fn report(model: &Model, job: &Job, log: &Log) -> Judgement {
+/// `look_ahead` is whether to look for the next step.
+pub(super) fn report(model: &Model, job: &Job, log: &Log, look_ahead: bool) -> Judgement {
     let evidence = Evidence::gather(job, log, &model.scatter);
     let network = Network::new(model, job, &evidence);
     let pass = network.pass(&network.prior);
-    let beliefs = (0..evidence.cylinders.len())
-        .map(|cylinder| Belief::of(&network, &pass, cylinder))
+    let beliefs = evidence
+        .cylinders
+        .iter()
+        .enumerate()
+        .map(|(at, known)| Belief::of(&network, &pass, at, known.leak_found()))
         .collect();
     let mut report = Report {
         job,
@@ -45,11 +53,17 @@ pub(super) fn report(model: &Model, job: &Job, log: &Log) -> Judgement {
     };
     let findings = report.findings();
     let conflicts = report.conflicts();
+    let next_steps = if look_ahead {
+        next_steps(&network, job, &evidence.cylinders, &report.pass, &report.beliefs)
+    } else {
+        Vec::new()
+    };
+    let settled = look_ahead && next_steps.is_empty() && report.anything_known();
     Judgement {
         advice: report.advice(),
         not_tested: report.not_tested(),
-        next_steps: Vec::new(),
-        settled: None,
+        settled: settled.then(|| SETTLED.to_owned()),
+        next_steps,
         findings,
         conflicts,
     }
@@ -64,9 +78,16 @@ impl<'a> Report<'a> {
         self.evidence.cylinders.iter().any(|known| !known.said.is_empty())
     }
 
-    fn variants(&mut self, cylinder: Cylinder) -> &mut Variants<'a> {
+    /// The evidence of a cylinder with entries left out, and what the rest of the engine leaves of
+    /// it.
+    fn variants(&mut self, cylinder: Cylinder) -> &(Variants<'a>, Seen) {
         let (network, known) = (self.network, self.known(cylinder));
-        self.variants.entry(cylinder).or_insert_with(|| Variants::new(network, known, cylinder))
+        let rest = &self.pass.rest[cylinder.index()];
+        self.variants.entry(cylinder).or_insert_with(|| {
+            let variants = Variants::new(network, known, cylinder);
+            let seen = variants.seen(rest);
+            (variants, seen)
+        })
     }
 
     fn findings(&mut self) -> Vec<Finding> {
@@ -98,7 +119,7 @@ impl<'a> Report<'a> {
 
     fn cause_finding(&mut self, cylinder: Cylinder, cause: usize) -> Option<Finding> {
         let model = self.network.model;
-        let probability = self.beliefs[cylinder.index()].causes[cause];
+        let probability = self.beliefs[cylinder.index()].standing.causes[cause];
         let prior: f64 = model
             .states
             .states
@@ -109,10 +130,8 @@ impl<'a> Report<'a> {
         if !worth_saying(probability, prior) {
             return None;
         }
-        let rest = self.pass.rest[cylinder.index()].clone();
-        let variants = self.variants(cylinder);
-        let seen = variants.seen(&rest);
-        let weights = variants.weights(&seen, |state, _, _| state.causes.contains(&cause));
+        let (variants, seen) = self.variants(cylinder);
+        let weights = variants.weights(seen, |state, _, _| state.causes.contains(&cause));
         let (in_favour, against) = split(weights);
         let row = &model.causes[cause];
         Some(Finding {
@@ -174,10 +193,8 @@ impl<'a> Report<'a> {
             for (cylinder, leaks_right) in
                 [(Some(here), next.is_some()), (next, false)].into_iter().filter_map(with_side)
             {
-                let rest = self.pass.rest[cylinder.index()].clone();
-                let variants = self.variants(cylinder);
-                let seen = variants.seen(&rest);
-                weights.extend(variants.weights(&seen, |_, l, r| if leaks_right { r } else { l }));
+                let (variants, seen) = self.variants(cylinder);
+                weights.extend(variants.weights(seen, |_, l, r| if leaks_right { r } else { l }));
             }
             let (in_favour, against) = split(weights);
             let mut pair: Vec<Cylinder> = [Some(here), next].into_iter().flatten().collect();
@@ -230,7 +247,7 @@ impl<'a> Report<'a> {
         let without = self.network.pass(&self.network.prior.given(cause, false));
         let mut weights = Vec::new();
         for &cylinder in &cylinders {
-            let variants = self.variants(cylinder);
+            let (variants, _) = self.variants(cylinder);
             let with = variants.seen(&with.rest[cylinder.index()]);
             let without = variants.seen(&without.rest[cylinder.index()]);
             weights.extend(variants.shared_weights(&with, &without));
@@ -261,13 +278,14 @@ impl<'a> Report<'a> {
         let mut conflicts = Vec::new();
         for cylinder in self.job.engine.cylinders() {
             // A cylinder that is sound by all accounts has no contradiction to explain.
-            let sound = self.beliefs[cylinder.index()].consequences[Consequence::Sound as usize];
+            let sound =
+                self.beliefs[cylinder.index()].standing.consequences[Consequence::Sound as usize];
             if self.known(cylinder).said.len() < 2 || sound > 0.5 {
                 continue;
             }
-            let suspect = self.suspect_name(self.beliefs[cylinder.index()].first_suspect());
-            let rest = self.pass.rest[cylinder.index()].clone();
-            conflicts.extend(self.variants(cylinder).conflict(&rest, suspect));
+            let suspect = self.suspect_name(self.beliefs[cylinder.index()].standing.decision().1);
+            let (variants, seen) = self.variants(cylinder);
+            conflicts.extend(variants.conflict(seen, suspect));
         }
         conflicts.sort_by(|a: &Conflict, b| b.measure.total_cmp(&a.measure));
         conflicts
@@ -281,9 +299,8 @@ impl<'a> Report<'a> {
             if self.known(cylinder).said.is_empty() {
                 continue;
             }
-            let belief = &self.beliefs[cylinder.index()];
-            let action = best_action(&belief.consequences);
-            let because = match self.suspect_name(belief.first_suspect()) {
+            let (action, suspect) = self.beliefs[cylinder.index()].standing.decision();
+            let because = match self.suspect_name(suspect) {
                 Some(cause) => format!("Suspected first: {cause}."),
                 None if action == Action::CarryOn => {
                     "Nothing that was read points to a fault.".to_owned()

@@ -7,6 +7,8 @@
 //! `area = sqrt(p / (1 - p))`. Areas of two leaks add; on the logarithm every state scatters alike,
 //! so a larger reading always favours the state with the larger leak.
 
+use std::ops::Range;
+
 use serde::Serialize;
 use thiserror::Error;
 
@@ -96,6 +98,17 @@ impl LevelGrid {
     #[must_use]
     pub const fn step(&self) -> f64 {
         self.step
+    }
+
+    /// The points in `range`.
+    pub(super) fn part(&self, range: &Range<usize>) -> Self {
+        Self { lowest: self.at(range.start), step: self.step, points: range.len() }
+    }
+
+    /// Every `stride`-th point.
+    pub(super) fn every(&self, stride: usize) -> Self {
+        let points = self.points.div_ceil(stride);
+        Self { lowest: self.lowest, step: self.step * stride as f64, points }
     }
 
     /// The probabilities of a normal distribution on this grid.

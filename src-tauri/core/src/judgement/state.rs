@@ -47,11 +47,17 @@ pub(super) struct LeakCase {
 pub(super) struct State {
     /// The causes at work, by row.
     pub causes: Vec<usize>,
+    /// States with the same causes, however bad, have the same label.
+    pub label: usize,
+    /// The same, faults of the test left out.
+    pub engine_label: usize,
     pub prior: f64,
     pub consequence: Consequence,
     /// Index of the crank class, by leaking sides.
     pub class: [usize; SIDES],
     pub leak: Vec<LeakCase>,
+    /// Natural logarithm of the leak area with a sound fitting, by leaking sides.
+    pub refitted: [f64; SIDES],
     /// Chance that air is heard, by leaking sides, in the order of `EXITS`.
     pub air: [[f64; EXITS.len()]; SIDES],
     /// Frequency of each sign, in the order of `PlugSign::ALL`.
@@ -64,6 +70,8 @@ pub(super) struct State {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct StateTable {
     pub states: Vec<State>,
+    /// How many labels there are.
+    pub labels: usize,
     pub classes: Vec<CrankClass>,
     /// Which classes occur with so many leaking sides.
     pub class_used: [Vec<bool>; SIDES],
@@ -72,9 +80,14 @@ pub(super) struct StateTable {
 type Pick<'a> = (usize, &'a CauseRow, &'a Level);
 
 pub(super) fn tabulate(rows: &[CauseRow], gasket: &GasketRow, scatter: &Scatter) -> StateTable {
-    let mut table =
-        StateTable { states: Vec::new(), classes: Vec::new(), class_used: Default::default() };
+    let mut table = StateTable {
+        states: Vec::new(),
+        labels: 0,
+        classes: Vec::new(),
+        class_used: Default::default(),
+    };
     let mut places = HashMap::new();
+    let mut labels = Vec::new();
     for picks in combinations(rows) {
         let class = [0_u8, 1, 2].map(|sides| {
             let class = crank_class(&picks, sides, gasket, scatter);
@@ -85,7 +98,12 @@ pub(super) fn tabulate(rows: &[CauseRow], gasket: &GasketRow, scatter: &Scatter)
                 table.classes.len() - 1
             })
         });
-        table.states.push(state(&picks, class, gasket, scatter));
+        let mut state = state(&picks, class, gasket, scatter);
+        let engine_only: Vec<usize> =
+            state.causes.iter().copied().filter(|&cause| rows[cause].kind != Kind::Test).collect();
+        state.label = label(&mut labels, &state.causes);
+        state.engine_label = label(&mut labels, &engine_only);
+        table.states.push(state);
     }
     table.class_used = [0, 1, 2].map(|sides| {
         let mut used = vec![false; table.classes.len()];
@@ -94,11 +112,20 @@ pub(super) fn tabulate(rows: &[CauseRow], gasket: &GasketRow, scatter: &Scatter)
         }
         used
     });
+    table.labels = labels.len();
     let sum: f64 = table.states.iter().map(|state| state.prior).sum();
     for state in &mut table.states {
         state.prior /= sum;
     }
     table
+}
+
+/// The place of a set of causes among those met so far.
+fn label(labels: &mut Vec<Vec<usize>>, causes: &[usize]) -> usize {
+    labels.iter().position(|met| met == causes).unwrap_or_else(|| {
+        labels.push(causes.to_vec());
+        labels.len() - 1
+    })
 }
 
 /// Nothing, every cause at every severity, every two causes.
@@ -129,6 +156,8 @@ fn state(
     let lighter = picks.iter().map(|(_, row, _)| row.lighter).fold(USUAL_ODD, f64::max);
     State {
         causes: picks.iter().map(|pick| pick.0).collect(),
+        label: 0,
+        engine_label: 0,
         prior: odds,
         consequence: picks
             .iter()
@@ -137,6 +166,7 @@ fn state(
             .unwrap_or(Consequence::Sound),
         class,
         leak: leak_cases(picks, gasket, scatter),
+        refitted: refitted(picks, gasket, scatter),
         air: [0, 1, 2].map(|sides| air(picks, sides, gasket)),
         signs: signs(picks),
         darker,
@@ -208,6 +238,14 @@ fn leak_cases(picks: &[Pick<'_>], gasket: &GasketRow, scatter: &Scatter) -> Vec<
             }
         })
         .collect()
+}
+
+fn refitted(picks: &[Pick<'_>], gasket: &GasketRow, scatter: &Scatter) -> [f64; SIDES] {
+    let at_fitting =
+        |row: &CauseRow| row.kind == Kind::Test && row.air.iter().any(|a| a.0 == AirExit::Fitting);
+    let rest: Vec<Pick<'_>> =
+        picks.iter().filter(|(_, row, _)| !at_fitting(row)).copied().collect();
+    leak_cases(&rest, gasket, scatter)[0].found
 }
 
 /// Each cause lets air out on its own account (noisy or).

@@ -1,6 +1,7 @@
 //! The plain cases every mechanic knows.
 
-use borespoke_core::judgement::Action;
+use borespoke_core::engine::Cylinder;
+use borespoke_core::judgement::{Action, NextStep};
 use borespoke_core::record::{AirExit, PlugSign};
 
 use crate::support::{Bench, assert_first, lines, probability};
@@ -90,7 +91,8 @@ fn low_pressure_with_little_leak_is_the_valve_gear() {
 #[test]
 fn a_tap_that_frees_the_leak_is_carbon_on_a_seat_or_an_unseated_valve() {
     let judgement = Bench::in_line("1-3-4-2")
-        .dry(&[150.0, 134.0, 152.0, 148.0])
+        .dry(&[150.0, 134.0, 152.0])
+        .dry_one(4, 148.0)
         .leaks(&[6.0, 32.0, 7.0, 8.0])
         .air(2, AirExit::Exhaust)
         .tapped(2, 9.0)
@@ -122,4 +124,35 @@ fn an_oil_wet_plug_speaks_for_rings_unless_every_plug_is_oily() {
     let all = (1..=4).fold(bench(), |b, n| b.plug(n, PlugSign::OilWet));
     assert!(rings(one) > 1.2 * rings(bench()));
     assert!((rings(all) - rings(bench())).abs() < 1e-9);
+}
+
+#[test]
+fn the_next_step_is_not_one_that_was_done() {
+    let judgement = Bench::in_line("1-3-4-2").dry(&[150.0, 105.0, 152.0, 148.0]).judge();
+    let first = &judgement.next_steps[0];
+    assert_eq!(first.cylinder.map(Cylinder::number), Some(2), "{first:?}");
+    assert!(judgement.next_steps.iter().all(|step| !step.next_step.starts_with("Read the dry")));
+    let more = Bench::in_line("1-3-4-2").dry(&[150.0, 105.0, 152.0, 148.0]).wet(2, 140.0).judge();
+    let wet = |step: &NextStep| {
+        step.next_step.contains("spoonful") && step.cylinder.map(Cylinder::number) == Some(2)
+    };
+    assert!(judgement.next_steps.iter().any(wet) && !more.next_steps.iter().any(wet));
+}
+
+#[test]
+fn an_engine_about_which_nothing_is_known_is_cranked_first() {
+    let judgement = Bench::in_line("1-3-4-2").judge();
+    let steps: Vec<_> =
+        judgement.next_steps.iter().map(|s| (&s.next_step, s.bits / s.minutes)).collect();
+    assert!(judgement.next_steps[0].next_step.starts_with("Read the dry"), "{steps:#?}");
+    assert_eq!(judgement.settled, None);
+}
+
+#[test]
+fn a_tested_healthy_engine_is_settled() {
+    let bench =
+        Bench::in_line("1-3-4-2").dry(&[150.0, 149.0, 152.0, 151.0]).leaks(&[6.0, 7.0, 5.0, 6.0]);
+    let judgement = bench.judge();
+    assert!(judgement.next_steps.is_empty(), "{:#?}", judgement.next_steps);
+    assert!(judgement.settled.is_some());
 }

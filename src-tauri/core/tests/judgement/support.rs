@@ -80,6 +80,11 @@ impl Bench {
         self
     }
 
+    pub fn dry_one(mut self, number: u32, psi: f64) -> Self {
+        self.crank(number, psi, Bore::Dry, Stroke::Final);
+        self
+    }
+
     pub fn wet(mut self, number: u32, psi: f64) -> Self {
         self.crank(number, psi, Bore::Wet, Stroke::Final);
         self
