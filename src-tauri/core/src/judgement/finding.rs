@@ -109,3 +109,19 @@ pub struct Judgement {
     /// What to do, most urgent first. Empty when nothing was observed.
     pub advice: Vec<Advice>,
 }
+
+/// Posterior probabilities, bare.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Posterior {
+    /// By cylinder number less one, then by row of the model. Faults of the leak-down test count
+    /// here even where none was read.
+    pub causes: Vec<Vec<f64>>,
+    /// Gaskets between neighbours, or of a cylinder to a neighbour that is not known.
+    pub gaskets: Vec<(Vec<Cylinder>, f64)>,
+    /// By row of [`super::SharedTable::levels`].
+    pub levels: Vec<f64>,
+    /// Cam timing, by bank.
+    pub timing: Vec<f64>,
+    /// The leak-down set reads too much.
+    pub leak_set: f64,
+}

@@ -49,7 +49,7 @@ pub(super) struct Prior {
 }
 
 impl Prior {
-    fn new(model: &Model, job: &Job, topology: &Topology, sets: usize) -> Self {
+    pub fn new(model: &Model, job: &Job, topology: &Topology, sets: usize) -> Self {
         let shared = &model.shared;
         let rows = said_of_levels(shared, job);
         let mut combinations = [1.0; COMBINATIONS];

@@ -34,7 +34,7 @@ mod step;
 mod topology;
 
 pub use advice::Action;
-pub use finding::{Advice, Conflict, Finding, Judgement, NextStep, Weight};
+pub use finding::{Advice, Conflict, Finding, Judgement, NextStep, Posterior, Weight};
 pub use model::{CauseRow, Climb, Consequence, Kind, Level, Model, ModelError, SCATTER, Scatter};
 pub use scale::{LevelGrid, LevelGridError};
 pub use shared::{GasketRow, HealthyRow, LeakSetRow, LevelRow, SharedTable};
@@ -65,4 +65,10 @@ pub fn weigh(job: &Job, log: &Log) -> Judgement {
 #[must_use]
 pub fn weigh_with(model: &Model, job: &Job, log: &Log) -> Judgement {
     report::report(model, job, log, false)
+}
+
+/// Every posterior probability, also of what is not worth a finding.
+#[must_use]
+pub fn posterior(model: &Model, job: &Job, log: &Log) -> Posterior {
+    report::posterior(model, job, log)
 }

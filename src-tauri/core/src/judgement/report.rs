@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 use super::advice::{Action, action_for};
 use super::evidence::{CylinderEvidence, Evidence};
 use super::explain::{Seen, Variants, split};
-use super::finding::{Advice, Conflict, Finding, Judgement};
-use super::infer::{Network, Pass, Shared};
+use super::finding::{Advice, Conflict, Finding, Judgement, Posterior};
+use super::infer::{Network, Pass, Prior, Shared};
 use super::model::{Consequence, Model};
 use super::next_step::next_steps;
 use super::posterior::{Belief, Suspect};
@@ -169,23 +169,9 @@ impl<'a> Report<'a> {
 
     fn gasket_findings(&mut self) -> Vec<Finding> {
         let row = self.network.model.shared.gasket;
-        let cylinders: Vec<Cylinder> = self.job.engine.cylinders().collect();
-        let mut pairs: Vec<(Cylinder, Option<Cylinder>)> = Vec::new();
-        for bank in &self.network.topology.banks {
-            for (place, &here) in bank.cylinders.iter().enumerate() {
-                if bank.unknown_neighbour {
-                    pairs.push((cylinders[here], None));
-                } else if bank.joined && place + 1 < bank.cylinders.len() {
-                    pairs.push((cylinders[here], Some(cylinders[bank.cylinders[place + 1]])));
-                }
-            }
-        }
         let mut findings = Vec::new();
-        for (here, next) in pairs {
-            let factor = &self.network.factors[here.index()];
-            let rest = &self.pass.rest[here.index()];
-            let on = |left: bool, right: bool| if next.is_some() { right } else { left };
-            let probability = rest.total_where(factor, on) / rest.total(factor);
+        for (here, next) in gasket_places(self.network, self.job) {
+            let probability = gasket(self.network, &self.pass, here, next);
             if !worth_saying(probability, row.prior) {
                 continue;
             }
@@ -365,6 +351,60 @@ impl<'a> Report<'a> {
         }
         said.extend(self.network.topology.assumed.clone());
         said
+    }
+}
+
+/// Pairs of neighbours; a cylinder alone where its neighbour is not known.
+fn gasket_places(network: &Network<'_>, job: &Job) -> Vec<(Cylinder, Option<Cylinder>)> {
+    let cylinders: Vec<Cylinder> = job.engine.cylinders().collect();
+    let mut places = Vec::new();
+    for bank in &network.topology.banks {
+        for (place, &here) in bank.cylinders.iter().enumerate() {
+            if bank.unknown_neighbour {
+                places.push((cylinders[here], None));
+            } else if bank.joined && place + 1 < bank.cylinders.len() {
+                places.push((cylinders[here], Some(cylinders[bank.cylinders[place + 1]])));
+            }
+        }
+    }
+    places
+}
+
+fn gasket(network: &Network<'_>, pass: &Pass, here: Cylinder, next: Option<Cylinder>) -> f64 {
+    let factor = &network.factors[here.index()];
+    let rest = &pass.rest[here.index()];
+    let leaks = |left: bool, right: bool| if next.is_some() { right } else { left };
+    rest.total_where(factor, leaks) / rest.total(factor)
+}
+
+pub(super) fn posterior(model: &Model, job: &Job, log: &Log) -> Posterior {
+    let evidence = Evidence::gather(job, log, &model.scatter);
+    let network = Network::new(model, job, &evidence);
+    let pass = network.pass(&network.prior);
+    let causes = (0..evidence.cylinders.len())
+        .map(|at| Belief::of(&network, &pass, at, true).standing.causes)
+        .collect();
+    let gaskets = gasket_places(&network, job)
+        .into_iter()
+        .map(|(here, next)| {
+            let mut pair: Vec<Cylinder> = [Some(here), next].into_iter().flatten().collect();
+            pair.sort();
+            (pair, gasket(&network, &pass, here, next))
+        })
+        .collect();
+    let levels = 0..model.shared.levels.len();
+    let timing = 0..network.topology.banks.len();
+    let leak_set = if network.sets == 2 {
+        network.shared(Shared::LeakSet, &pass)
+    } else {
+        Prior::new(model, job, &network.topology, 2).of(Shared::LeakSet)
+    };
+    Posterior {
+        causes,
+        gaskets,
+        levels: levels.map(|row| network.shared(Shared::Level(row), &pass)).collect(),
+        timing: timing.map(|bank| network.shared(Shared::Timing(bank), &pass)).collect(),
+        leak_set,
     }
 }
 
