@@ -351,12 +351,12 @@ def posterior(case):
     engine = gum.LazyPropagation(bn)
     engine.setEvidence({f"seen{c}": 1 for c in range(1, count + 1)})
     engine.makeInference()
-    of = lambda name: [float(x) for x in engine.posterior(name).toarray()]
+    of = lambda name: [round(float(x), 13) for x in engine.posterior(name).toarray()]
     causes = []
     for c in range(1, count + 1):
         p = of(f"state{c}")
         causes.append([
-            sum(w for w, state in zip(p, states) if any(i == cause for i, *_ in state))
+            round(sum(w for w, state in zip(p, states) if any(i == cause for i, *_ in state)), 13)
             for cause in range(len(case["causes"]))
         ])
     return {

@@ -116,6 +116,8 @@ pub struct Posterior {
     /// By cylinder number less one, then by row of the model. Faults of the leak-down test count
     /// here even where none was read.
     pub causes: Vec<Vec<f64>>,
+    /// By cylinder number less one: nothing leaks there, and the leak-down test was not at fault.
+    pub tight: Vec<f64>,
     /// Gaskets between neighbours, or of a cylinder to a neighbour that is not known.
     pub gaskets: Vec<(Vec<Cylinder>, f64)>,
     /// By row of [`super::SharedTable::levels`].

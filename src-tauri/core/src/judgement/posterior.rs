@@ -35,6 +35,17 @@ impl Belief {
         }
         Self { joint, standing }
     }
+
+    /// The chance that nothing leaks and no test was at fault.
+    pub fn tight(&self, network: &Network<'_>) -> f64 {
+        let (states, causes) = (&network.model.states.states, &network.model.causes);
+        let shut = |state: &State| {
+            let leaks = |kind| matches!(kind, Kind::Seal | Kind::Test);
+            !state.causes.iter().any(|&cause| leaks(causes[cause].kind))
+        };
+        let no_gasket = self.joint.iter().take(states.len() * network.sets);
+        no_gasket.zip(states.iter().cycle()).filter(|(_, state)| shut(state)).map(|(p, _)| p).sum()
+    }
 }
 
 /// Weight of everything that decides what is done about a cylinder.

@@ -381,9 +381,10 @@ pub(super) fn posterior(model: &Model, job: &Job, log: &Log) -> Posterior {
     let evidence = Evidence::gather(job, log, &model.scatter);
     let network = Network::new(model, job, &evidence);
     let pass = network.pass(&network.prior);
-    let causes = (0..evidence.cylinders.len())
-        .map(|at| Belief::of(&network, &pass, at, true).standing.causes)
-        .collect();
+    let beliefs: Vec<Belief> =
+        (0..evidence.cylinders.len()).map(|at| Belief::of(&network, &pass, at, true)).collect();
+    let tight = beliefs.iter().map(|belief| belief.tight(&network)).collect();
+    let causes = beliefs.into_iter().map(|belief| belief.standing.causes).collect();
     let gaskets = gasket_places(&network, job)
         .into_iter()
         .map(|(here, next)| {
@@ -401,6 +402,7 @@ pub(super) fn posterior(model: &Model, job: &Job, log: &Log) -> Posterior {
     };
     Posterior {
         causes,
+        tight,
         gaskets,
         levels: levels.map(|row| network.shared(Shared::Level(row), &pass)).collect(),
         timing: timing.map(|bank| network.shared(Shared::Timing(bank), &pass)).collect(),

@@ -1,4 +1,9 @@
 //! Judgement, through its public seam.
 
+mod properties;
+mod published;
+mod random_cases;
+mod reference;
 mod scenarios;
+
 mod support;

@@ -76,11 +76,15 @@ pub fn case(number: u64) -> (Model, Bench) {
         1 => Bench::in_line("1-3-2"),
         2 => Bench::new("1-3-2-4", None),
         3 => Bench::new("1-3-2-4", Some(Layout::new(vec![vec![1, 2], vec![3, 4]]).expect("banks"))),
-        _ => Bench::new("1-3-2", Some(Layout::new(vec![vec![1], vec![2], vec![3]]).expect("barrels"))),
+        _ => Bench::new(
+            "1-3-2",
+            Some(Layout::new(vec![vec![1], vec![2], vec![3]]).expect("barrels")),
+        ),
     };
     bench.job.engine.fuel = dice.pick(&[None, Some(Fuel::Petrol), Some(Fuel::Diesel)]);
     let conditions = &mut bench.job.conditions;
-    conditions.warmth = dice.pick(&[None, Some(Warmth::Cold), Some(Warmth::Warm), Some(Warmth::Hot)]);
+    conditions.warmth =
+        dice.pick(&[None, Some(Warmth::Cold), Some(Warmth::Warm), Some(Warmth::Hot)]);
     conditions.throttle_open = dice.pick(&[None, Some(true), Some(false)]);
     conditions.battery_charged = dice.pick(&[None, Some(true), Some(false)]);
     let off = ZeroCheck::Off { note: "shows a little".to_owned() };
@@ -155,7 +159,8 @@ fn fill(bench: &mut Bench, dice: &mut Dice, number: u32, level: f64) {
         bench.says(Observation::Listening(Listening { cylinder, at }));
     }
     if dice.chance(0.6) {
-        let signs = if dice.chance(0.8) { vec![dice.pick(&PlugSign::ALL[..4])] } else { Vec::new() };
+        let signs =
+            if dice.chance(0.8) { vec![dice.pick(&PlugSign::ALL[..4])] } else { Vec::new() };
         let figures = dice.chance(0.8).then(|| PlugFigures {
             colour: Lab { l: dice.between(20.0, 80.0), a: 5.0, b: dice.between(5.0, 25.0) },
             spread: 3.0,
