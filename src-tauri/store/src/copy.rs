@@ -1,11 +1,12 @@
 //! A copy of the file while it is in use.
 
-use std::ffi::OsString;
 use std::fs::{self, File};
-use std::path::{Path, PathBuf};
+use std::path::Path;
+use std::process;
 
 use crate::Workshop;
 use crate::error::{FileProblem, StoreError, Trouble};
+use crate::place::beside;
 
 impl Workshop {
     /// Writes a copy of everything to a new file, of the moment this is called; others may go on
@@ -20,24 +21,22 @@ impl Workshop {
         if path.symlink_metadata().is_ok() {
             return Err(Trouble::from(FileProblem::Exists).in_file(path));
         }
-        let part = beside(path, ".part");
-        let copied = self
-            .connection
-            .execute("VACUUM INTO ?1", [part.to_string_lossy()])
-            .map_err(Trouble::from)
-            .and_then(|_| keep(&part, path).map_err(|error| FileProblem::from(error).into()));
-        copied.map_err(|trouble| {
+        // Two processes may be making the same copy; the first one done has it.
+        let part = beside(path, &format!(".part-{}", process::id()));
+        self.write_copy(&part, path).map_err(|trouble| {
             // It may not be there; there is no more to be done if it cannot be removed.
             let _ = fs::remove_file(&part);
             trouble.in_file(path)
         })
     }
-}
 
-fn beside(path: &Path, ending: &str) -> PathBuf {
-    let mut name: OsString = path.as_os_str().to_owned();
-    name.push(ending);
-    name.into()
+    fn write_copy(&self, part: &Path, path: &Path) -> Result<(), Trouble> {
+        let name = part
+            .to_str()
+            .ok_or_else(|| FileProblem::Unusable("its name is not Unicode".to_owned()))?;
+        self.connection.execute("VACUUM INTO ?1", [name])?;
+        keep(part, path).map_err(|error| FileProblem::from(error).into())
+    }
 }
 
 /// Brings the finished part to the disk, then gives it its name.

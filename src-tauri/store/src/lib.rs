@@ -14,10 +14,12 @@
 mod append;
 mod attachment;
 mod check;
+mod connection;
 mod copy;
 mod error;
 mod jobs;
 mod open;
+mod place;
 mod schema;
 
 use std::path::{Path, PathBuf};
@@ -41,7 +43,7 @@ use error::Trouble;
 pub struct Workshop {
     connection: Connection,
     path: PathBuf,
-    place: open::Place,
+    place: place::Place,
     after_unclean_end: bool,
     /// The log appended to last. Since a log only grows, its start is always what is in the file.
     last_log: Option<(JobId, Log)>,

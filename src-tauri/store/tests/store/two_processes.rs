@@ -72,3 +72,19 @@ fn several_processes_make_the_same_file() {
         workshop.check().unwrap();
     }
 }
+
+/// On Unix closing any handle of a file drops every lock the process has on it (fcntl(2)); were a
+/// file looked at without SQLite, the next process to close it would take the log away.
+#[test]
+fn looking_at_a_file_keeps_the_locks_of_who_has_it_open() {
+    let mut bench = Bench::new();
+    let path = bench.workshop.path().to_owned();
+    for result in [Workshop::open(&path), Workshop::open_or_create(&path)] {
+        result.unwrap().close().unwrap();
+    }
+    assert!(Workshop::create(&path).is_err());
+    other_process::run(Task::AppendSome(1_000), &path);
+    let entry = [observed(1, remark("still there"))];
+    bench.workshop.append(job_id(1), &entry, vec![]).unwrap();
+    assert_eq!(Workshop::open(&path).unwrap().check().unwrap().entries, 61);
+}
