@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use borespoke_core::record::LogError;
 use borespoke_core::rules::NoSuchRuleSet;
 use borespoke_handover::HandoverError;
 use borespoke_photo::PictureError;
@@ -78,6 +79,9 @@ pub enum BenchError {
         /// What was to be taken in.
         name: String,
     },
+    /// An entry does not fit the job's log.
+    #[error(transparent)]
+    Log(#[from] LogError),
     /// A file cannot be read or written.
     #[error("{}: {source}", path.display())]
     File {
@@ -119,6 +123,7 @@ impl BenchError {
             Self::Picture { .. } => "take the picture again; everything else was kept",
             Self::Typed { .. } => "put the line right and run this again; the rest was kept",
             Self::NothingEarlier { .. } => "say the cylinder and the whole reading",
+            Self::Log(_) => "run this again; what was taken in before was kept",
             Self::File { .. } => "check that the path is right and may be used",
             Self::RuleSet(_) => "name one of these in case.json, or leave rule_set out",
             Self::Handover(_) => "the job itself is untouched",

@@ -4,9 +4,11 @@ use std::path::Path;
 
 use borespoke_core::judgement::judge;
 use borespoke_core::record::{CylinderTable, Digest, Observation, Origin};
-use borespoke_handover::{HandoverData, Paper, PlugPicture, typeset};
+use borespoke_handover::{HandoverData, PlugPicture, typeset};
 use borespoke_store::{StoredJob, Workshop};
 use jiff::tz::Offset;
+
+pub use borespoke_handover::Paper;
 
 use crate::error::BenchError;
 use crate::job_file;

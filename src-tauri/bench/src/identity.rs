@@ -43,8 +43,7 @@ mod tests {
     #[test]
     fn identities_grow_while_the_clock_stands_still() {
         let identities = Identities::default();
-        let made: Vec<_> =
-            (0..1000).map(|_| identities.new_at(Timestamp::UNIX_EPOCH)).collect();
+        let made: Vec<_> = (0..1000).map(|_| identities.new_at(Timestamp::UNIX_EPOCH)).collect();
         assert!(made.windows(2).all(|pair| pair[0] < pair[1]));
     }
 }

@@ -5,6 +5,7 @@
 //! and [`handover`] read back. [`hear`] and [`plugs`] store nothing.
 
 pub mod case;
+mod conversation;
 pub mod ears;
 mod error;
 pub mod findings;

@@ -3,7 +3,7 @@
 use std::collections::HashSet;
 
 use borespoke_core::job::{Job, JobId};
-use borespoke_core::record::{Act, Digest, Entry, EntryId, Log, Origin};
+use borespoke_core::record::{Act, Digest, Entry, EntryId, Log, LogError, Origin};
 use borespoke_store::{MediaType, NewAttachment, StoredJob, Workshop};
 
 use crate::error::BenchError;
@@ -51,40 +51,54 @@ impl<'a> LogBook<'a> {
         self.seen.contains(digest)
     }
 
-    /// Adds what one clip, picture or line came to, with the clip or picture itself, in one
-    /// transaction.
-    pub fn add(
+    /// Begins an addition: entries of one origin that become durable together.
+    pub fn begin(&self, origin: Origin) -> Addition {
+        Addition { origin, entries: Vec::new(), log: self.stored.log.clone() }
+    }
+
+    /// Adds an act at the end of an addition, which stays as it was when the act does not fit the
+    /// log.
+    pub fn push(&self, addition: &mut Addition, act: Act) -> Result<(), LogError> {
+        let at = self.clock.now();
+        let id = EntryId(self.identities.new_at(at));
+        let entry = Entry { id, at, origin: addition.origin.clone(), act };
+        addition.log.append(entry.clone())?;
+        addition.entries.push(entry);
+        Ok(())
+    }
+
+    /// Puts an addition on disk with the clip or picture it came from.
+    pub fn keep(
         &mut self,
-        origin: &Origin,
-        acts: Vec<Act>,
+        addition: Addition,
         attachment: Option<(MediaType, &[u8])>,
     ) -> Result<(), BenchError> {
-        let at = self.clock.now();
-        let entries: Vec<Entry> = acts
-            .into_iter()
-            .map(|act| Entry {
-                id: EntryId(self.identities.new_at(at)),
-                at,
-                origin: origin.clone(),
-                act,
-            })
-            .collect();
         let attachments = attachment
             .map(|(media_type, bytes)| NewAttachment::from_bytes(media_type, bytes))
             .into_iter()
             .collect();
-        self.workshop.append(self.stored.id, &entries, attachments)?;
-        self.seen.extend(sources(origin));
-        self.added += entries.len();
-        for entry in entries {
-            // The store has just checked the same entry against the same log, or against one that
-            // another process made longer; then only the file knows the whole.
-            if self.stored.log.append(entry).is_err() {
-                self.stored = self.workshop.load(self.stored.id)?;
-                break;
-            }
-        }
+        self.workshop.append(self.stored.id, &addition.entries, attachments)?;
+        self.seen.extend(sources(&addition.origin));
+        self.added += addition.entries.len();
+        self.stored.log = addition.log;
         Ok(())
+    }
+}
+
+/// Entries being put together, and the log as it will be with them.
+pub struct Addition {
+    origin: Origin,
+    entries: Vec<Entry>,
+    log: Log,
+}
+
+impl Addition {
+    pub const fn log(&self) -> &Log {
+        &self.log
+    }
+
+    pub const fn is_empty(&self) -> bool {
+        self.entries.is_empty()
     }
 }
 

@@ -83,6 +83,17 @@ pub fn take(
     Ok(Taken { job, made, entries, refused })
 }
 
+/// How many pictures, clips and typed lines a case has: the steps of [`take`].
+///
+/// # Errors
+/// [`BenchError`] when the case cannot be read.
+pub fn count(folder: &Path) -> Result<usize, BenchError> {
+    let case = Case::open(folder)?;
+    let typed = case.typed.and_then(|path| std::fs::read_to_string(path).ok());
+    let lines = typed.map_or(0, |text| text.lines().filter(|line| !line.trim().is_empty()).count());
+    Ok(case.plugs.len() + case.clips.len() + lines)
+}
+
 /// The job this case describes: the one of the same customer, vehicle and engine, described anew
 /// if it changed; or a new one.
 fn job_for(

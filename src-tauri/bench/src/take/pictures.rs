@@ -69,8 +69,11 @@ fn one(
         Some(Format::Heic) => MediaType::HEIC,
         Some(Format::Jpeg) | None => MediaType::JPEG,
     };
-    let origin = Origin::Pictured { picture: digest };
-    book.add(&origin, looks.collect(), Some((media_type, &bytes)))?;
+    let mut addition = book.begin(Origin::Pictured { picture: digest });
+    for look in looks {
+        book.push(&mut addition, look)?;
+    }
+    book.keep(addition, Some((media_type, &bytes)))?;
     for plug in &plugs {
         on(TakeEvent::Pictured(&PlugLine::new(name.clone(), plug)));
     }

@@ -47,7 +47,9 @@ pub fn take(
             on(TakeEvent::Refused(&BenchError::NothingEarlier { name }));
             continue;
         };
-        book.add(&Origin::Typed, vec![act], None)?;
+        let mut addition = book.begin(Origin::Typed);
+        book.push(&mut addition, act)?;
+        book.keep(addition, None)?;
         on(TakeEvent::Typed(&wire(&entry)));
     }
     Ok(())

@@ -1,11 +1,13 @@
 //! One entry, as a flat JSON object.
 
+use std::fmt;
+
 use borespoke_core::engine::Cylinder;
-use borespoke_core::record::{
-    Bore, LeakReading, Observation, PlugSign, Stated, Stroke, Valves,
-};
+use borespoke_core::record::{Bore, LeakReading, Observation, PlugSign, Stated, Stroke, Valves};
 use borespoke_speech::language::{Meaning, Which};
 use serde::Serialize;
+
+use crate::conversation::observation;
 
 /// An entry: `kind` says which of the other fields are there. `value` is the middle of a range,
 /// whose ends are `from` and `to`.
@@ -86,13 +88,35 @@ impl WireEntry {
     }
 }
 
+impl fmt::Display for WireEntry {
+    /// In words: "cylinder 3: 105 psi dry".
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let mut words = vec![match self.of {
+            Some(of) => format!("{} of {of}", self.kind),
+            None => self.kind.to_owned(),
+        }];
+        if let Some(cylinder) = self.cylinder {
+            words.push(format!("cylinder {cylinder}"));
+        }
+        if let (Some(value), Some(unit)) = (self.value, self.unit) {
+            let about = if self.about { "about " } else { "" };
+            words.push(match (self.from, self.to) {
+                (Some(from), Some(to)) => format!("{about}{from} to {to} {unit}"),
+                _ => format!("{about}{value} {unit}"),
+            });
+        }
+        words.extend(self.wet.map(|wet| if wet { "wet" } else { "dry" }.to_owned()));
+        words.extend(self.tapped.filter(|tapped| *tapped).map(|_| "after tapping".to_owned()));
+        words.extend(self.at.map(str::to_owned));
+        words.extend(self.signs.iter().map(|sign| sign.name().to_owned()));
+        words.extend(self.text.clone());
+        f.write_str(&words.join(" "))
+    }
+}
+
 /// A stated value with its number taken out.
 fn number<Q: Copy>(stated: &Stated<Q>, value: impl Fn(Q) -> f64) -> Stated<f64> {
-    Stated {
-        value: value(stated.value),
-        up_to: stated.up_to.map(value),
-        about: stated.about,
-    }
+    Stated { value: value(stated.value), up_to: stated.up_to.map(value), about: stated.about }
 }
 
 impl From<&Observation> for WireEntry {
@@ -105,8 +129,12 @@ impl From<&Observation> for WireEntry {
                     Stroke::Final => None,
                     Stroke::After(strokes) => Some(strokes.get()),
                 };
-                Self { wet: Some(read.bore == Bore::Wet), stroke, ..Self::of_kind("cranking", cylinder) }
-                    .with_value(unit, number(&read.pressure, |p| p.value()))
+                Self {
+                    wet: Some(read.bore == Bore::Wet),
+                    stroke,
+                    ..Self::of_kind("cranking", cylinder)
+                }
+                .with_value(unit, number(&read.pressure, |p| p.value()))
             }
             Observation::LeakDown(read) => {
                 let entry = Self {
@@ -146,8 +174,8 @@ impl From<&Meaning> for WireEntry {
             Which::Cylinder(cylinder) => Some(cylinder),
         };
         match meaning {
-            Meaning::State(statement) => Self::from(&statement.observation()),
-            Meaning::Correct { statement, .. } => Self::correction(&statement.observation()),
+            Meaning::State(statement) => Self::from(&observation(statement)),
+            Meaning::Correct { statement, .. } => Self::correction(&observation(statement)),
             Meaning::Withdraw(which) => Self::withdrawal(named(*which)),
             Meaning::Repeat { cylinder, .. } => Self::of_kind("repeat", Some(*cylinder)),
             Meaning::Skip { to } => Self::of_kind("skip", *to),

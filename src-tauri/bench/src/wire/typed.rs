@@ -197,7 +197,8 @@ impl Raw {
             }),
             "gap" => Observation::Gap(Gap {
                 cylinder: named?,
-                gap: self.stated(kind, |value| Ok(StatedLength::new(value, self.length_unit()?)?))?,
+                gap: self
+                    .stated(kind, |value| Ok(StatedLength::new(value, self.length_unit()?)?))?,
             }),
             other => return Err(TypedError::Kind(other.to_owned())),
         })
@@ -294,7 +295,8 @@ mod tests {
 
     #[test]
     fn a_correction_knows_its_quantity_by_the_unit() {
-        let entry = read(r#"{"kind": "correction", "cylinder": 2, "value": 12, "unit": "percent"}"#);
+        let entry =
+            read(r#"{"kind": "correction", "cylinder": 2, "value": 12, "unit": "percent"}"#);
         assert!(matches!(entry, Ok(TypedEntry::Correct(Observation::LeakDown(_)))), "{entry:?}");
     }
 
@@ -319,10 +321,22 @@ mod tests {
     #[test]
     fn refusals_name_the_quantity_what_was_given_and_what_is_allowed() {
         for (line, told) in [
-            (r#"{"kind": "cranking", "cylinder": 7, "value": 150}"#, "given 7, this engine has 1 to 4"),
-            (r#"{"kind": "leak-down", "cylinder": 1, "value": 900}"#, "given 900 percent, allowed 0 to 100"),
-            (r#"{"kind": "cranking", "cylinder": 1, "value": 150, "unit": "ft"}"#, "given \"ft\", allowed are psi"),
-            (r#"{"kind": "listening", "cylinder": 1, "at": "boot"}"#, "given \"boot\", allowed are intake"),
+            (
+                r#"{"kind": "cranking", "cylinder": 7, "value": 150}"#,
+                "given 7, this engine has 1 to 4",
+            ),
+            (
+                r#"{"kind": "leak-down", "cylinder": 1, "value": 900}"#,
+                "given 900 percent, allowed 0 to 100",
+            ),
+            (
+                r#"{"kind": "cranking", "cylinder": 1, "value": 150, "unit": "ft"}"#,
+                "given \"ft\", allowed are psi",
+            ),
+            (
+                r#"{"kind": "listening", "cylinder": 1, "at": "boot"}"#,
+                "given \"boot\", allowed are intake",
+            ),
             (r#"{"kind": "cranking", "cylinder": 1}"#, "\"value\" is missing"),
         ] {
             let refusal = read(line).unwrap_err().to_string();

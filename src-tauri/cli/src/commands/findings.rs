@@ -59,8 +59,7 @@ fn text(judgement: &Judgement, output: &mut Output) -> Result<(), Failure> {
 }
 
 fn say(finding: &Finding, output: &mut Output) -> Result<(), Failure> {
-    let cylinders: Vec<String> =
-        finding.cylinders.iter().map(Cylinder::to_string).collect();
+    let cylinders: Vec<String> = finding.cylinders.iter().map(Cylinder::to_string).collect();
     let whose = match cylinders.as_slice() {
         [] => String::new(),
         [one] => format!("cylinder {one}: "),
@@ -71,8 +70,7 @@ fn say(finding: &Finding, output: &mut Output) -> Result<(), Failure> {
     output.text(&format!("       {}", finding.plain))?;
     weights("for", &finding.in_favour, output)?;
     weights("against", &finding.against, output)?;
-    output.text(&format!("       what to do: {}", finding.advice))
-        .map_err(Failure::from)
+    output.text(&format!("       what to do: {}", finding.advice)).map_err(Failure::from)
 }
 
 fn weights(side: &str, weights: &[Weight], output: &mut Output) -> Result<(), Failure> {

@@ -29,9 +29,10 @@ pub fn run(of: &JobOf, output: &mut Output) -> Result<(), Failure> {
             cranking.highest.in_unit(unit),
             cranking.lowest.in_unit(unit),
             cranking.spread.in_unit(unit),
-            cranking
-                .lowest_of_highest
-                .map_or_else(String::new, |ratio| format!(", lowest is {:.0} % of highest", ratio * 100.0)),
+            cranking.lowest_of_highest.map_or_else(String::new, |ratio| format!(
+                ", lowest is {:.0} % of highest",
+                ratio * 100.0
+            )),
         ))?;
     }
     output.text(&format!("Held against: {}.", known.evaluation.rule_set_name))?;

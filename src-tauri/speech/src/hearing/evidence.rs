@@ -43,8 +43,7 @@ impl Evidence {
         language: &Language,
     ) -> Self {
         let free = language.understand(&transcript.free.text);
-        let free_is_reading =
-            free.problems.is_empty() && free.meanings.iter().any(Meaning::is_act);
+        let free_is_reading = free.problems.is_empty() && free.meanings.iter().any(Meaning::is_act);
         let best = &candidates[0];
         let acts = best.meanings.len().max(1) as f64;
         Self {

@@ -180,7 +180,9 @@ mod tests {
 
     #[test]
     fn names_of_sounds_are_noise() {
-        for text in ["", " ", "(engine revving)", "[BLANK_AUDIO]", "*hiss*", "- (air hissing)", "..."] {
+        for text in
+            ["", " ", "(engine revving)", "[BLANK_AUDIO]", "*hiss*", "- (air hissing)", "..."]
+        {
             assert!(is_noise(text), "{text:?}");
         }
         assert!(!is_noise("Cylinder 3, 145 psi."));
