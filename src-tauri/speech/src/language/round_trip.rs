@@ -5,7 +5,7 @@ use borespoke_core::quantity::PressureUnit;
 use regex_automata::meta::Regex;
 
 use super::context::{Context, Expect};
-use super::grammar::{english, sample};
+use super::grammar::{Event, Mark, english, sample};
 use super::problem::Problem;
 use super::settle::Settled;
 use super::{Language, Meaning, Understood};
@@ -42,6 +42,13 @@ fn read_as(understood: &Understood, meant: &[Meaning]) -> bool {
         )
 }
 
+fn names_two_cylinders(events: &[Event]) -> bool {
+    let parts = |event: &Event| matches!(event, Event::Mark(Mark::Clause | Mark::Like));
+    events
+        .split(parts)
+        .any(|clause| clause.iter().filter(|event| matches!(event, Event::Cylinder(_))).count() > 1)
+}
+
 #[test]
 fn a_sentence_made_from_the_rules_matches_and_is_read_back() {
     let mut seeded = Seeded(2026);
@@ -53,8 +60,9 @@ fn a_sentence_made_from_the_rules_matches_and_is_read_back() {
         for _ in 0..600 {
             let (text, events) = sample(english(), &context, &mut |n| seeded.below(n));
             assert!(pattern.is_match(&text), "{:?} is not matched", text);
-            // Printed "no. 3", that is "number three", whatever was meant.
-            if text.to_lowercase().contains("no. ") {
+            // Printed "no. 3", that is "number three", whatever was meant; and nobody says one
+            // reading of two cylinders.
+            if text.to_lowercase().contains("no. ") || names_two_cylinders(&events) {
                 continue;
             }
             let mut settled = Settled::new(&context);

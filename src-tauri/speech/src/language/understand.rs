@@ -38,7 +38,7 @@ const RUN: f64 = 1.0;
 /// A reading more forced than this is not trusted. A run of clauses may be a little more so with
 /// each.
 const MOST_FORCED: f64 = 2.6;
-const MORE_PER_CLAUSE: f64 = 1.9;
+const MORE_PER_CLAUSE: f64 = 2.6;
 /// Two readings whose costs differ by less than this are both possible.
 const TOO_CLOSE: f64 = 0.7;
 /// What it costs a reading that its values cannot be.

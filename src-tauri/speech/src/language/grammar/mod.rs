@@ -2,6 +2,7 @@
 //! everything that can be printed now ([`pattern`]), as a parser of what was heard ([`parse`]), and
 //! as a source of sentences ([`sample`]).
 
+mod branch;
 mod mark;
 mod node;
 mod parse;

@@ -59,6 +59,8 @@ impl Figure {
 /// A state of the job in which the recogniser is held to something. In the rules: `@name`.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub(crate) enum When {
+    /// Pressures in psi may come up, with their unit.
+    Psi,
     /// Pressures in kPa may come up.
     Kilopascal,
     /// Pressures in bar may come up.
@@ -67,6 +69,8 @@ pub(crate) enum When {
     Kgf,
     /// A bare number is a pressure.
     BarePressure,
+    /// A percentage comes with its unit.
+    UnitPercent,
     /// A bare number is a percentage.
     BarePercent,
     /// A two-gauge leak-down tester may be read.
@@ -82,9 +86,11 @@ pub(crate) enum When {
 impl When {
     pub(super) fn named(name: &str) -> Option<Self> {
         Some(match name {
+            "psi" => Self::Psi,
             "kpa" => Self::Kilopascal,
             "bar" => Self::Bar,
             "kgf" => Self::Kgf,
+            "unit-percent" => Self::UnitPercent,
             "bare-pressure" => Self::BarePressure,
             "bare-percent" => Self::BarePercent,
             "two-gauge" => Self::TwoGauge,

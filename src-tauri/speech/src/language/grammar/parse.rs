@@ -1,11 +1,12 @@
 //! The rules as a parser: the few cheapest ways to read a run of words.
 
-use std::collections::HashMap;
+use std::collections::{BTreeMap, HashMap};
 use std::rc::Rc;
 
-use super::node::{Event, Figure, Node};
+use super::branch::{Branch, Kind};
+use super::node::{Event, Figure};
 use super::rules::Rules;
-use crate::language::number::{Decimal, cylinder_at, numbers_at};
+use crate::language::number::{Decimal, Heard, cylinder_at, numbers_at};
 use crate::language::words::{Token, Word};
 
 /// One way to read a run of words.
@@ -18,7 +19,9 @@ pub(crate) struct Parsed {
 }
 
 /// Ways kept per end of a piece; the cheapest are kept.
-const WAYS: usize = 8;
+const WAYS: usize = 6;
+/// A way this much dearer than the cheapest to the same end is given up.
+const TOO_DEAR: f64 = 4.5;
 /// A word that the recogniser is not held to is a little less likely.
 const HEARD_ONLY: f64 = 0.1;
 /// A pause that should be there and is not.
@@ -32,7 +35,15 @@ const STOP_INSIDE: f64 = 0.2;
 /// are read, and then cheapest first. The number of words must be bounded by the caller: the work
 /// grows with its square.
 pub(crate) fn parse(rules: &Rules, words: &[Word]) -> Vec<(usize, Vec<Parsed>)> {
-    let mut parser = Parser { rules, words, known: HashMap::new() };
+    let numbered = words
+        .iter()
+        .map(|word| match &word.token {
+            Token::Plain(text) => rules.vocabulary.number(text),
+            Token::Figure { .. } => None,
+        })
+        .collect();
+    let numbers = (0..words.len()).map(|at| Numbers::at(words, at)).collect();
+    let mut parser = Parser { rules, words, numbered, numbers, known: HashMap::new() };
     let mut found: Vec<(usize, Vec<Parsed>)> = Vec::new();
     // Sorted by end and then by cost.
     for way in parser.rule(rules.start, 0).iter() {
@@ -55,7 +66,28 @@ struct Way {
 struct Parser<'p> {
     rules: &'p Rules,
     words: &'p [Word],
+    /// The words by their number in the vocabulary.
+    numbered: Vec<Option<u32>>,
+    /// The numbers that begin at each word.
+    numbers: Vec<Numbers>,
     known: HashMap<(usize, usize), Rc<[Way]>>,
+}
+
+/// The numbers that begin at one word.
+struct Numbers {
+    cylinders: Vec<Heard>,
+    values: Vec<Heard>,
+    /// Whether anything that counts as a number can begin here.
+    any: bool,
+}
+
+impl Numbers {
+    fn at(words: &[Word], at: usize) -> Self {
+        let (cylinders, values) = (cylinder_at(words, at), numbers_at(words, at));
+        let figure = matches!(words[at].token, Token::Figure { .. });
+        let any = figure || !cylinders.is_empty() || !values.is_empty();
+        Self { cylinders, values, any }
+    }
 }
 
 impl Parser<'_> {
@@ -65,60 +97,61 @@ impl Parser<'_> {
         }
         // A rule that begins with itself finds nothing the second time round, and so ends.
         self.known.insert((place, at), Rc::from([]));
-        let ways: Rc<[Way]> = cheapest(self.ways(&self.rules.nodes[place], at)).into();
+        let ways: Rc<[Way]> = cheapest(self.ways(&self.rules.branches[place], at)).into();
         self.known.insert((place, at), Rc::clone(&ways));
         ways
     }
 
-    fn ways(&mut self, node: &Node, at: usize) -> Vec<Way> {
-        match node {
-            Node::Words { tokens, .. } => self.literal(tokens, at).into_iter().collect(),
-            Node::Figure(figure) => self.figure(*figure, at),
-            Node::Mark(mark) => vec![Way { end: at, cost: 0.0, events: vec![Event::Mark(*mark)] }],
-            Node::Pause => vec![empty(at)],
-            Node::HardPause => {
+    fn fits(&self, branch: &Branch, at: usize) -> bool {
+        let number = self.numbers.get(at).is_some_and(|numbers| numbers.any);
+        branch.first.fits(self.numbered.get(at).copied().flatten(), number)
+    }
+
+    fn ways(&mut self, branch: &Branch, at: usize) -> Vec<Way> {
+        if !self.fits(branch, at) {
+            return Vec::new();
+        }
+        match &branch.kind {
+            Kind::Nothing => vec![empty(at)],
+            Kind::Literal(tokens) => self.literal(tokens, at).into_iter().collect(),
+            Kind::Figure(figure) => self.figure(*figure, at),
+            Kind::Mark(mark) => vec![Way { end: at, cost: 0.0, events: vec![Event::Mark(*mark)] }],
+            Kind::HardPause => {
                 let paused = self.words.get(at).is_some_and(|word| word.pause);
                 vec![Way { cost: if paused { 0.0 } else { PAUSE_MISSING }, ..empty(at) }]
             }
-            Node::AfterPause => {
+            Kind::AfterPause => {
                 let paused = at == 0 || self.words.get(at).is_some_and(|word| word.pause);
                 vec![Way { cost: if paused { 0.0 } else { NO_PAUSE_BEFORE }, ..empty(at) }]
             }
-            Node::Cost(cost) => vec![Way { cost: *cost, ..empty(at) }],
-            Node::Sequence(nodes) => self.sequence(nodes, at),
-            Node::Either(nodes) => {
+            Kind::Cost(cost) => vec![Way { cost: *cost, ..empty(at) }],
+            Kind::Sequence(parts) => self.sequence(parts, at),
+            Kind::Either(branches) => {
                 let mut ways = Vec::new();
-                for node in nodes {
-                    ways.extend(self.ways(node, at));
+                for branch in branches {
+                    ways.extend(self.ways(branch, at));
                 }
                 cheapest(ways)
             }
-            Node::Optional(node) => {
-                let mut ways = self.ways(node, at);
-                ways.push(empty(at));
-                ways
-            }
-            Node::Repeated { node, at_least_once } => self.repeated(node, *at_least_once, at),
-            Node::Rule(place) => self.rule(*place, at).to_vec(),
-            Node::HeardOnly(node) => {
-                let mut ways = self.ways(node, at);
+            Kind::Repeated { body, at_least_once } => self.repeated(body, *at_least_once, at),
+            Kind::Rule(place) => self.rule(*place, at).to_vec(),
+            Kind::HeardOnly(body) => {
+                let mut ways = self.ways(body, at);
                 for way in ways.iter_mut().filter(|way| way.end > at) {
                     way.cost += HEARD_ONLY;
                 }
                 ways
             }
-            Node::Only(_, node) => self.ways(node, at),
         }
     }
 
-    fn literal(&self, tokens: &[String], at: usize) -> Option<Way> {
+    fn literal(&self, tokens: &[u32], at: usize) -> Option<Way> {
         let mut cost = 0.0;
         for (offset, token) in tokens.iter().enumerate() {
-            let word = self.words.get(at + offset)?;
-            if !word.is(token) {
+            if *self.numbered.get(at + offset)? != Some(*token) {
                 return None;
             }
-            if word.stop && offset > 0 {
+            if self.words[at + offset].stop && offset > 0 {
                 cost += STOP_INSIDE;
             }
         }
@@ -127,23 +160,26 @@ impl Parser<'_> {
 
     fn figure(&self, figure: Figure, at: usize) -> Vec<Way> {
         match figure {
-            Figure::Cylinder => cylinder_at(self.words, at)
-                .into_iter()
+            Figure::Cylinder => self.numbers[at]
+                .cylinders
+                .iter()
                 .filter_map(|heard| {
                     let event = Event::Cylinder(heard.value.as_whole()?);
                     Some(Way { end: heard.end, cost: heard.cost, events: vec![event] })
                 })
                 .collect(),
-            Figure::Stroke => numbers_at(self.words, at)
-                .into_iter()
+            Figure::Stroke => self.numbers[at]
+                .values
+                .iter()
                 .filter_map(|heard| {
                     let event = Event::Stroke(heard.value.as_whole()?);
                     Some(Way { end: heard.end, cost: heard.cost, events: vec![event] })
                 })
                 .collect(),
             Figure::Glued => self.glued(at),
-            _ => numbers_at(self.words, at)
-                .into_iter()
+            _ => self.numbers[at]
+                .values
+                .iter()
                 .map(|heard| Way {
                     end: heard.end,
                     cost: heard.cost,
@@ -178,10 +214,10 @@ impl Parser<'_> {
             .collect()
     }
 
-    fn sequence(&mut self, nodes: &[Node], at: usize) -> Vec<Way> {
+    fn sequence(&mut self, parts: &[Branch], at: usize) -> Vec<Way> {
         let mut ways = vec![empty(at)];
-        for node in nodes {
-            ways = self.go_on(&ways, node);
+        for part in parts {
+            ways = self.go_on(&ways, part);
             if ways.is_empty() {
                 break;
             }
@@ -189,27 +225,32 @@ impl Parser<'_> {
         ways
     }
 
-    fn repeated(&mut self, node: &Node, at_least_once: bool, at: usize) -> Vec<Way> {
-        let mut found = if at_least_once { Vec::new() } else { vec![empty(at)] };
-        let mut ways = vec![empty(at)];
-        loop {
-            let shortest = ways.iter().map(|way| way.end).min().unwrap_or(at);
-            ways = self.go_on(&ways, node);
-            // A round that reads no words would go on for ever.
-            ways.retain(|way| way.end > shortest);
-            if ways.is_empty() {
-                return cheapest(found);
+    fn repeated(&mut self, body: &Branch, at_least_once: bool, at: usize) -> Vec<Way> {
+        // Ends in ascending order: when one is taken, all the ways to it are known, and only the
+        // cheapest of them go on.
+        let mut open = BTreeMap::from([(at, vec![empty(at)])]);
+        let mut found = Vec::new();
+        while let Some((end, ways)) = open.pop_first() {
+            let ways = cheapest(ways);
+            for way in self.go_on(&ways, body) {
+                // A round that reads no words would go on for ever.
+                if way.end > end {
+                    open.entry(way.end).or_default().push(way);
+                }
             }
-            found.extend(ways.iter().cloned());
+            if end > at || !at_least_once {
+                found.extend(ways);
+            }
         }
+        found
     }
 
-    fn go_on(&mut self, ways: &[Way], node: &Node) -> Vec<Way> {
+    fn go_on(&mut self, ways: &[Way], branch: &Branch) -> Vec<Way> {
         let mut next = Vec::new();
         // Ways that end at the same word go on alike.
         let mut tails: HashMap<usize, Vec<Way>> = HashMap::new();
         for way in ways {
-            let tails = tails.entry(way.end).or_insert_with(|| self.ways(node, way.end));
+            let tails = tails.entry(way.end).or_insert_with(|| self.ways(branch, way.end));
             for tail in tails.iter() {
                 let mut events = way.events.clone();
                 events.extend_from_slice(&tail.events);
@@ -238,7 +279,12 @@ fn cheapest(mut ways: Vec<Way>) -> Vec<Way> {
             count += 1;
             there |= other.events == way.events;
         }
-        if count < WAYS && !there {
+        let dear = kept
+            .len()
+            .checked_sub(count)
+            .and_then(|first| kept.get(first))
+            .is_some_and(|first| count > 0 && way.cost - first.cost > TOO_DEAR);
+        if count < WAYS && !there && !dear {
             kept.push(way);
         }
     }

@@ -19,21 +19,21 @@ pub(crate) fn pattern(rules: &Rules, context: &Context) -> String {
 pub(super) fn holds(when: When, context: &Context) -> bool {
     let expects = |expect: &[Expect]| expect.contains(&context.expect);
     let pressure = expects(&[Expect::Cranking, Expect::Anything]);
+    let in_hand = |unit: PressureUnit| context.pressure_unit == unit;
+    let bare = expects(&[Expect::Cranking])
+        || (expects(&[Expect::Anything]) && context.pressure_unit.decimals() == 0);
+    // A unit in hand comes with the bare number, but where that is held to be large.
+    let with_unit = |unit: PressureUnit| !(expects(&[Expect::Cranking]) && in_hand(unit));
     match when {
+        When::Psi => with_unit(PressureUnit::Psi),
         When::Kilopascal => {
-            context.pressure_unit == PressureUnit::Kilopascal
-                || (pressure && context.pressure_unit == PressureUnit::Bar)
+            with_unit(PressureUnit::Kilopascal)
+                && (in_hand(PressureUnit::Kilopascal) || (pressure && in_hand(PressureUnit::Bar)))
         }
-        When::Bar => pressure || context.pressure_unit == PressureUnit::Bar,
-        When::Kgf => context.pressure_unit == PressureUnit::KgfPerCm2,
-        When::BarePressure => {
-            expects(&[Expect::Cranking])
-                || (expects(&[Expect::Anything])
-                    && matches!(
-                        context.pressure_unit,
-                        PressureUnit::Psi | PressureUnit::Kilopascal
-                    ))
-        }
+        When::Bar => with_unit(PressureUnit::Bar) && (pressure || in_hand(PressureUnit::Bar)),
+        When::Kgf => with_unit(PressureUnit::KgfPerCm2) && in_hand(PressureUnit::KgfPerCm2),
+        When::BarePressure => bare,
+        When::UnitPercent => !expects(&[Expect::LeakDown]),
         When::BarePercent | When::TwoGauge => expects(&[Expect::LeakDown]),
         When::Air => expects(&[Expect::LeakDown, Expect::Anything]),
         When::Plugs | When::Gap => expects(&[Expect::Plugs, Expect::Anything]),

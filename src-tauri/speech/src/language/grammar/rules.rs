@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use thiserror::Error;
 
+use super::branch::{Branch, Vocabulary, branches};
 use super::mark::Mark;
 use super::node::{Figure, Node, When};
 use crate::language::words::{Token, words};
@@ -13,6 +14,8 @@ use crate::language::words::{Token, words};
 #[derive(Debug)]
 pub(crate) struct Rules {
     pub(super) nodes: Vec<Node>,
+    pub(super) branches: Vec<Branch>,
+    pub(super) vocabulary: Vocabulary,
     /// The rule that a whole utterance is.
     pub(super) start: usize,
 }
@@ -55,13 +58,14 @@ impl Rules {
         }
         let places: HashMap<&str, usize> =
             sources.iter().enumerate().map(|(place, (name, _))| (name.as_str(), place)).collect();
-        let nodes = sources
+        let nodes: Vec<Node> = sources
             .iter()
             .map(|(name, body)| Reader::new(name, body, &places)?.whole())
             .collect::<Result<_, _>>()?;
         let start =
             *places.get("utterance").ok_or_else(|| error("utterance", "there is no such rule"))?;
-        Ok(Self { nodes, start })
+        let (branches, vocabulary) = branches(&nodes);
+        Ok(Self { nodes, branches, vocabulary, start })
     }
 }
 

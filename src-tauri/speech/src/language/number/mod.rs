@@ -8,7 +8,7 @@ mod said;
 
 pub use confusable::confusable;
 pub use decimal::Decimal;
-pub(crate) use heard::{cylinder_at, numbers_at};
+pub(crate) use heard::{Heard, cylinder_at, numbers_at};
 pub(crate) use printed::{
     decimal_pattern, decimals_printed, either_case, whole_pattern, whole_printed,
 };
