@@ -35,8 +35,7 @@ pub fn handover(
         log: stored.log,
         limits,
         evaluation,
-        findings: judgement.findings,
-        next_steps: judgement.next_steps,
+        judgement,
         attachments: Vec::new(),
     };
     Ok(typeset(&data, paper)?)

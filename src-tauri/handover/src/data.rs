@@ -2,7 +2,7 @@
 
 use borespoke_core::engine::Cylinder;
 use borespoke_core::job::Job;
-use borespoke_core::judgement::{Finding, NextStep};
+use borespoke_core::judgement::Judgement;
 use borespoke_core::record::{CylinderTable, Log};
 use borespoke_core::rules::{Evaluation, LimitsInForce};
 use jiff::tz::Offset;
@@ -34,10 +34,8 @@ pub struct HandoverData {
     pub limits: LimitsInForce,
     /// How the readings stand against them.
     pub evaluation: Evaluation,
-    /// The findings, most probable first.
-    pub findings: Vec<Finding>,
-    /// The tests that could still be made, most telling per minute first.
-    pub next_steps: Vec<NextStep>,
+    /// What the tool makes of it: findings, advice, next steps, contradictions.
+    pub judgement: Judgement,
     /// Plug pictures. Any size: they are turned upright, made small and stripped of the place and
     /// camera data they carry.
     pub pictures: Vec<PlugPicture>,

@@ -1,7 +1,7 @@
 //! The buyer's page: what was tested, what it means, what to do, what was not tested.
 
 use borespoke_core::engine::Cylinder;
-use borespoke_core::judgement::{Finding, NextStep};
+use borespoke_core::judgement::{Advice, Finding, NextStep};
 use borespoke_core::record::CylinderRow;
 use serde::Serialize;
 
@@ -24,8 +24,17 @@ pub struct Plain {
     pub plain: String,
     /// How sure.
     pub sureness: Sureness,
-    /// What to do about it.
-    pub advice: String,
+}
+
+/// What to do about some cylinders.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ToDo {
+    /// "Cylinder 3".
+    pub cylinders: String,
+    /// What to do, and how urgent it is.
+    pub says: String,
+    /// Why.
+    pub because: String,
 }
 
 /// The findings worth telling, and how many more there are.
@@ -63,20 +72,29 @@ pub struct Step {
 pub fn told(data: &HandoverData) -> Told {
     let worth = |finding: &&Finding| finding.probability.value() >= reasons::WORTH_TELLING;
     let findings: Vec<Plain> =
-        data.findings.iter().filter(worth).take(MOST_FINDINGS).map(plain).collect();
-    Told { more: data.findings.len() - findings.len(), findings }
+        data.judgement.findings.iter().filter(worth).take(MOST_FINDINGS).map(|finding| plain(finding, data)).collect();
+    Told { more: data.judgement.findings.len() - findings.len(), findings }
 }
 
-fn plain(finding: &Finding) -> Plain {
+fn plain(finding: &Finding, data: &HandoverData) -> Plain {
     Plain {
-        cylinders: reasons::cylinders(finding),
+        cylinders: reasons::cylinders(&finding.cylinders, data),
         plain: finding.plain.clone(),
         sureness: Sureness::of(finding.probability),
-        advice: finding.advice.clone(),
     }
 }
 
-/// What to do next.
+/// What to do, most urgent first.
+pub fn to_do(data: &HandoverData) -> Vec<ToDo> {
+    let one = |advice: &Advice| ToDo {
+        cylinders: reasons::cylinders(&advice.cylinders, data),
+        says: advice.says.clone(),
+        because: advice.because.clone(),
+    };
+    data.judgement.advice.iter().map(one).collect()
+}
+
+/// The tests that would tell most.
 pub fn steps(data: &HandoverData) -> Vec<Step> {
     let step = |next: &NextStep| Step {
         step: match next.cylinder {
@@ -88,7 +106,7 @@ pub fn steps(data: &HandoverData) -> Vec<Step> {
         minutes: number::minutes(next.minutes),
         settles: next.settles.clone(),
     };
-    data.next_steps.iter().take(MOST_STEPS).map(step).collect()
+    data.judgement.next_steps.iter().take(MOST_STEPS).map(step).collect()
 }
 
 /// One kind of test: its name, what it is, and whether a cylinder had it.

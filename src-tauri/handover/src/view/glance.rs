@@ -1,18 +1,12 @@
 //! What is known of a cylinder, at one glance.
 
 use borespoke_core::engine::Cylinder;
+use borespoke_core::judgement::Action;
 use borespoke_core::record::CylinderRow;
 use serde::Serialize;
 
 use super::limits;
 use crate::data::HandoverData;
-
-/// From this probability a finding marks its cylinders as "fault likely": "likely" on the scale
-/// in `sureness`. Our own threshold.
-const FAULT: f64 = 0.66;
-/// From this probability it marks them as "look closer": "about as likely as not" on that scale.
-/// Our own threshold.
-const WATCH: f64 = 0.33;
 
 /// The state of one cylinder; each has a word, a shape and a colour in the template.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -20,24 +14,25 @@ const WATCH: f64 = 0.33;
 pub enum State {
     /// Measured, and nothing points to a fault.
     Clear,
-    /// A reading outside a limit, or a finding that may well be so.
+    /// The advice is to test again, a reading is outside a limit, or readings contradict each
+    /// other.
     Watch,
-    /// A finding that is likely so.
-    Fault,
+    /// The advice is to open it or not to run it.
+    Work,
     /// Neither cranking pressure nor leak-down was read.
     Unmeasured,
 }
 
 impl State {
     /// Every state, from good to bad to none.
-    pub const ALL: [Self; 4] = [Self::Clear, Self::Watch, Self::Fault, Self::Unmeasured];
+    pub const ALL: [Self; 4] = [Self::Clear, Self::Watch, Self::Work, Self::Unmeasured];
 
     /// The word under the shape.
     pub const fn word(self) -> &'static str {
         match self {
             Self::Clear => "nothing found",
             Self::Watch => "look closer",
-            Self::Fault => "fault likely",
+            Self::Work => "needs work",
             Self::Unmeasured => "not measured",
         }
     }
@@ -46,8 +41,8 @@ impl State {
     pub const fn meaning(self) -> &'static str {
         match self {
             Self::Clear => "measured, and no reading points to a fault",
-            Self::Watch => "a reading is outside a limit, or a fault is possible",
-            Self::Fault => "a fault is likely, see below",
+            Self::Watch => "test it again: a reading is outside a limit or in doubt",
+            Self::Work => "the advice is to open it up or not to run it",
             Self::Unmeasured => "no pressure and no leak was read",
         }
     }
@@ -75,15 +70,26 @@ pub struct LegendLine {
     pub meaning: &'static str,
 }
 
-/// The state of the cylinder of `row`.
+/// The state of the cylinder of `row`: what `core` advises for it, and no better than its limits
+/// and contradictions allow.
 pub fn state(data: &HandoverData, row: &CylinderRow) -> State {
-    if row.dry.is_none() && row.wet.is_none() && row.leak.is_none() && row.leak_tapped.is_none() {
-        return State::Unmeasured;
-    }
-    let most = most_probable(data, row.cylinder);
-    if most >= FAULT {
-        State::Fault
-    } else if most >= WATCH
+    let judgement = &data.judgement;
+    let advice = judgement.advice.iter().find(|advice| advice.cylinders.contains(&row.cylinder));
+    let work = advice.is_some_and(|advice| match advice.action {
+        Action::OpenTop | Action::OpenBottom | Action::DoNotRun => true,
+        Action::CarryOn | Action::WatchAndRetest | Action::RetestNow => false,
+    });
+    let carry_on = advice.is_none_or(|advice| advice.action == Action::CarryOn);
+    if work {
+        State::Work
+    } else if row.dry.is_none()
+        && row.wet.is_none()
+        && row.leak.is_none()
+        && row.leak_tapped.is_none()
+    {
+        State::Unmeasured
+    } else if !carry_on
+        || judgement.conflicts.iter().any(|conflict| conflict.cylinder == row.cylinder)
         || limits::cranking_outside(data, row.cylinder)
         || limits::leak_outside(data, row.cylinder)
     {
@@ -91,14 +97,6 @@ pub fn state(data: &HandoverData, row: &CylinderRow) -> State {
     } else {
         State::Clear
     }
-}
-
-fn most_probable(data: &HandoverData, cylinder: Cylinder) -> f64 {
-    data.findings
-        .iter()
-        .filter(|finding| finding.cylinders.contains(&cylinder))
-        .map(|finding| finding.probability.value())
-        .fold(0.0, f64::max)
 }
 
 /// The strip, in firing order.

@@ -47,7 +47,9 @@ pub struct View {
     told: buyer::Told,
     tested: Vec<buyer::Tested>,
     not_tested: Vec<String>,
+    to_do: Vec<buyer::ToDo>,
     steps: Vec<buyer::Step>,
+    settled: Option<String>,
     table: table::Table,
     charts: Vec<chart::Chart>,
     rule_set: String,
@@ -55,6 +57,8 @@ pub struct View {
     plugs: Vec<plugs::Plug>,
     reasons: Vec<reasons::Reasoned>,
     also_considered: Vec<String>,
+    contradictions: Vec<String>,
+    assumed: Vec<String>,
     changes: Vec<entries::Change>,
     asides: Vec<entries::Aside>,
     conditions: Vec<setting::Fact>,
@@ -92,7 +96,9 @@ impl View {
             told: buyer::told(data),
             tested: buyer::tested(data),
             not_tested: buyer::not_tested(data),
+            to_do: buyer::to_do(data),
             steps: buyer::steps(data),
+            settled: data.judgement.settled.clone(),
             table: table::table(data, unit),
             charts: [chart::cranking(data, unit), chart::leak_down(data)]
                 .into_iter()
@@ -101,8 +107,15 @@ impl View {
             rule_set: data.evaluation.rule_set_name.clone(),
             limits: limits::listed(data, unit),
             plugs: plugs::plugs(data, shown),
-            reasons: reasons::reasons(&data.findings, &citations),
-            also_considered: reasons::also_considered(&data.findings),
+            reasons: reasons::reasons(data, &citations),
+            also_considered: reasons::also_considered(data),
+            contradictions: data
+                .judgement
+                .conflicts
+                .iter()
+                .map(|conflict| format!("Cylinder {}: {}", conflict.cylinder, conflict.says))
+                .collect(),
+            assumed: data.judgement.not_tested.clone(),
             changes: citations.changes(),
             asides: citations.asides(),
             conditions: setting::conditions(data),

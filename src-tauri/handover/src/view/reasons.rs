@@ -1,11 +1,13 @@
 //! The findings with what speaks for and against them.
 
+use borespoke_core::engine::Cylinder;
 use borespoke_core::judgement::{Finding, Weight};
 use serde::Serialize;
 
 use super::entries::{Citations, Cited};
 use super::number;
 use super::sureness::Sureness;
+use crate::data::HandoverData;
 
 /// More pieces of evidence than this on one side are counted, not listed.
 const MOST_PER_SIDE: usize = 4;
@@ -24,6 +26,10 @@ pub struct Reasoned {
     pub cylinders: String,
     /// How sure.
     pub sureness: Sureness,
+    /// How sure before anything was observed.
+    pub prior: String,
+    /// What to do if it is so.
+    pub advice: String,
     /// What speaks for it, strongest first.
     pub speaks_for: Vec<Piece>,
     /// How many more speak for it.
@@ -48,21 +54,23 @@ pub struct Piece {
 }
 
 /// "Cylinder 3", "Cylinders 3 and 4", "The whole engine".
-pub fn cylinders(finding: &Finding) -> String {
-    match finding.cylinders.as_slice() {
+pub fn cylinders(some: &[Cylinder], data: &HandoverData) -> String {
+    match some {
         [] => "The whole engine".to_owned(),
         [one] => format!("Cylinder {one}"),
+        all if all.len() == data.table.rows.len() => "The whole engine".to_owned(),
         several => format!("Cylinders {}", number::listed(several)),
     }
 }
 
 /// The findings worth their reasons, with them.
-pub fn reasons(findings: &[Finding], citations: &Citations<'_>) -> Vec<Reasoned> {
+pub fn reasons(data: &HandoverData, citations: &Citations<'_>) -> Vec<Reasoned> {
     let worth = |finding: &&Finding| finding.probability.value() >= WORTH_TELLING;
-    findings.iter().filter(worth).map(|finding| reasoned(finding, citations)).collect()
+    let findings = data.judgement.findings.iter().filter(worth);
+    findings.map(|finding| reasoned(finding, data, citations)).collect()
 }
 
-fn reasoned(finding: &Finding, citations: &Citations<'_>) -> Reasoned {
+fn reasoned(finding: &Finding, data: &HandoverData, citations: &Citations<'_>) -> Reasoned {
     let listed = |weights: &[Weight]| {
         let strong = |weight: &&Weight| weight.log_odds.abs() >= LEAST_FACTOR.ln();
         let pieces = weights.iter().filter(strong).take(MOST_PER_SIDE);
@@ -71,25 +79,27 @@ fn reasoned(finding: &Finding, citations: &Citations<'_>) -> Reasoned {
     let (speaks_for, speaks_against) = (listed(&finding.in_favour), listed(&finding.against));
     Reasoned {
         cause: finding.cause.clone(),
-        cylinders: cylinders(finding),
+        cylinders: cylinders(&finding.cylinders, data),
         sureness: Sureness::of(finding.probability),
         more_for: finding.in_favour.len() - speaks_for.len(),
         speaks_for,
         more_against: finding.against.len() - speaks_against.len(),
         speaks_against,
+        prior: number::probability(finding.prior),
+        advice: finding.advice.clone(),
         source: finding.source.clone(),
     }
 }
 
-/// The findings too improbable for their reasons: "coked valve seat on cylinder 3, very unlikely,
+/// The findings too improbable for their reasons: "Cylinder 3: coked valve seat, very unlikely,
 /// 6 %".
-pub fn also_considered(findings: &[Finding]) -> Vec<String> {
+pub fn also_considered(data: &HandoverData) -> Vec<String> {
+    let findings = data.judgement.findings.iter();
     findings
-        .iter()
         .filter(|finding| finding.probability.value() < WORTH_TELLING)
         .map(|finding| {
             let Sureness { words, percent, .. } = Sureness::of(finding.probability);
-            format!("{}: {}, {words}, {percent}", cylinders(finding), finding.cause)
+            format!("{}: {}, {words}, {percent}", cylinders(&finding.cylinders, data), finding.cause)
         })
         .collect()
 }

@@ -30,7 +30,7 @@ fn the_same_job_gives_the_same_bytes() {
 fn another_reading_gives_other_bytes() {
     let mut data = full(6);
     let first = typeset(&data, Paper::A4).unwrap();
-    data.findings[0].advice.push('!');
+    data.judgement.findings[0].advice.push('!');
     assert!(first != typeset(&data, Paper::A4).unwrap());
 }
 

@@ -22,15 +22,15 @@ fn markup_in_a_name_is_a_name() {
 fn markup_in_every_other_text_is_text() {
     let mut data = full(6);
     let evil = "#panic(\"x\") *b*";
-    for finding in &mut data.findings {
+    for finding in &mut data.judgement.findings {
         finding.cause = evil.into();
         finding.plain = evil.into();
         finding.advice = evil.into();
         finding.source = evil.into();
         finding.in_favour[0].says = evil.into();
     }
-    data.next_steps[0].next_step = evil.into();
-    data.next_steps[0].settles = evil.into();
+    data.judgement.next_steps[0].next_step = evil.into();
+    data.judgement.next_steps[0].settles = evil.into();
     data.job.testers[0].name = evil.into();
     data.job.conditions.notes = vec![evil.into()];
     data.job_id = evil.into();
@@ -50,8 +50,8 @@ fn very_long_names_stay_on_the_paper() {
     data.job.vehicle = "W".repeat(5_000);
     data.job.customer = "long ".repeat(2_000);
     data.job.question = "why? ".repeat(5_000);
-    data.findings[0].plain = "M".repeat(600);
-    data.next_steps[0].next_step = "i".repeat(600);
+    data.judgement.findings[0].plain = "M".repeat(600);
+    data.judgement.next_steps[0].next_step = "i".repeat(600);
     data.job.testers[0].name = "n".repeat(300);
     let pages = pages(&data);
     assert!(pages.len() <= 5, "{} pages", pages.len());

@@ -1,5 +1,6 @@
 //! What stands on which page.
 
+use borespoke_core::judgement::Conflict;
 use borespoke_core::quantity::PressureUnit;
 
 use crate::sample::{empty, flowing, full, pages};
@@ -33,7 +34,9 @@ fn the_first_page_answers_the_buyer() {
             "The exhaust valve does not close fully.",
             "very likely",
             "93 %",
-            "Have the valves looked at before the next long run.",
+            "Cylinder 1: Open it up from the top",
+            "Suspected first: burnt exhaust valve.",
+            "Carry on. Nothing here asks for work.",
             "Tap the valves and read the leak-down again, cylinder 1",
             "about 5 minutes",
             "What was not tested",
@@ -45,7 +48,7 @@ fn the_first_page_answers_the_buyer() {
         ],
     );
     assert_eq!(page.matches("nothing found").count(), 5 + 1, "five cylinders and the legend");
-    assert_eq!(page.matches("fault likely").count(), 1 + 1, "one cylinder and the legend");
+    assert_eq!(page.matches("needs work").count(), 1 + 1, "one cylinder and the legend");
 }
 
 #[test]
@@ -89,6 +92,8 @@ fn findings_show_the_entries_behind_them() {
             "dry 92 psi, far below the others",
             "entry 1, 10:12:00, heard, 97 % sure: “cylinder 1 92”",
             "Speaks against it",
+            "and 1 weaker",
+            "If so: Look at the valves. Before any reading: 3 %.",
             "Less likely: Cylinder 1: dirt under the exhaust valve, very unlikely, 6 %.",
         ],
     );
@@ -108,6 +113,35 @@ fn corrections_and_withdrawals_stay_visible() {
             "cylinder 1: “oil on the thread”",
         ],
     );
+}
+
+#[test]
+fn contradictions_and_assumptions_are_told() {
+    let mut data = full(6);
+    let entry = data.log.entries()[0].id;
+    data.judgement.conflicts.push(Conflict {
+        cylinder: data.table.rows[3].cylinder,
+        entries: [entry, entry],
+        measure: 2.0,
+        says: "146 psi and 60 % do not go together".to_owned(),
+    });
+    let text = flowing(&data);
+    has(
+        &text,
+        &[
+            "Cylinder 4: 146 psi and 60 % do not go together",
+            "Whether the battery was charged was not said.",
+        ],
+    );
+    assert_eq!(text.matches("look closer").count(), 1 + 1 + 1, "strip, legend and table");
+}
+
+#[test]
+fn a_settled_case_says_why_testing_can_stop() {
+    let mut data = full(6);
+    data.judgement.next_steps.clear();
+    data.judgement.settled = Some("No test would change the advice.".to_owned());
+    has(&pages(&data)[0], &["No test would change the advice."]);
 }
 
 #[test]
@@ -171,7 +205,7 @@ fn an_empty_job_says_so_and_claims_nothing() {
 #[test]
 fn sound_readings_are_good_news_only_about_what_was_tested() {
     let mut data = full(6);
-    data.findings.clear();
+    data.judgement.findings.clear();
     has(
         &flowing(&data),
         &["Nothing that was measured points to a fault.", "says nothing about what was not"],

@@ -5,7 +5,7 @@ use std::process::Command;
 
 use borespoke_core::engine::{Cylinder, Engine, FiringOrder, Fuel};
 use borespoke_core::job::{Conditions, Job, Warmth};
-use borespoke_core::judgement::{Finding, NextStep, Weight};
+use borespoke_core::judgement::{Action, Advice, Finding, Judgement, NextStep, Weight};
 use borespoke_core::quantity::{
     LeakPercent, Length, LengthUnit, PressureUnit, Probability, StatedPressure,
 };
@@ -119,8 +119,7 @@ pub fn with_log(job: Job, log: Log) -> HandoverData {
         evaluation: evaluate(&job.engine, &job.testers, &log, &limits),
         limits,
         log,
-        findings: Vec::new(),
-        next_steps: Vec::new(),
+        judgement: nothing_judged(),
         pictures: Vec::new(),
         attachments: Vec::new(),
         job,
@@ -191,40 +190,80 @@ pub fn full(count: u32) -> HandoverData {
         "oil on the thread",
         Observation::Remark(Remark { cylinder: Some(bad), text: "oil on the thread".to_owned() }),
     );
+    let (low, leaks) = (low.unwrap(), leaks.unwrap());
     HandoverData {
-        findings: findings(bad, low.unwrap(), leaks.unwrap(), heard),
-        next_steps: vec![NextStep {
-            next_step: "Tap the valves and read the leak-down again".to_owned(),
-            cylinder: Some(bad),
-            bits: 0.6,
-            minutes: 5.2,
-            settles: "Whether dirt on the seat keeps the valve open.".to_owned(),
-        }],
+        judgement: judgement(bad, &cylinders[1..], [low, leaks, heard]),
         pictures: cylinders.iter().map(|&cylinder| picture(cylinder)).collect(),
         ..with_log(job, scribe.log)
     }
 }
 
-fn findings(bad: Cylinder, low: EntryId, leaks: EntryId, heard: EntryId) -> Vec<Finding> {
-    let weight = |entry, says: &str, log_odds| Weight { entry, says: says.to_owned(), log_odds };
+fn judgement(
+    bad: Cylinder,
+    sound: &[Cylinder],
+    [low, leaks, heard]: [EntryId; 3],
+) -> Judgement {
+    let weight = |entry, says: &str, log_odds| Weight {
+        entry,
+        cylinder: bad,
+        says: says.to_owned(),
+        log_odds,
+    };
+    let p = |value| Probability::new(value).unwrap();
     let finding = |cause: &str, plain: &str, probability| Finding {
         cause: cause.to_owned(),
         plain: plain.to_owned(),
         cylinders: vec![bad],
-        probability: Probability::new(probability).unwrap(),
+        probability: p(probability),
+        prior: p(0.03),
         in_favour: vec![
             weight(low, "dry 92 psi, far below the others", 2.5),
             weight(heard, "air at the exhaust", 1.5),
             weight(leaks, "leak-down 55–58 %", 1.0),
         ],
-        against: vec![weight(low, "a weak point against", 0.2)],
+        against: vec![weight(low, "too weak to list", 0.05)],
         source: "common practice, no source".to_owned(),
-        advice: "Have the valves looked at before the next long run.".to_owned(),
+        advice: "Look at the valves.".to_owned(),
     };
-    vec![
-        finding("burnt exhaust valve", "The exhaust valve does not close fully.", 0.93),
-        finding("dirt under the exhaust valve", "Dirt keeps the exhaust valve open.", 0.06),
-    ]
+    let advice = |cylinders: &[Cylinder], action: Action, because: &str| Advice {
+        cylinders: cylinders.to_vec(),
+        action,
+        says: action.says().to_owned(),
+        because: because.to_owned(),
+    };
+    let mut all = vec![advice(&[bad], Action::OpenTop, "Suspected first: burnt exhaust valve.")];
+    if !sound.is_empty() {
+        all.push(advice(sound, Action::CarryOn, "Nothing that was read points to a fault."));
+    }
+    Judgement {
+        findings: vec![
+            finding("burnt exhaust valve", "The exhaust valve does not close fully.", 0.93),
+            finding("dirt under the exhaust valve", "Dirt keeps the exhaust valve open.", 0.06),
+        ],
+        next_steps: vec![NextStep {
+            next_step: "Tap the valves and read the leak-down again".to_owned(),
+            cylinder: Some(bad),
+            bits: 0.6,
+            minutes: 5.2,
+            changes_advice: p(0.2),
+            settles: "Whether dirt on the seat keeps the valve open.".to_owned(),
+        }],
+        settled: None,
+        conflicts: Vec::new(),
+        not_tested: vec!["Whether the battery was charged was not said.".to_owned()],
+        advice: all,
+    }
+}
+
+fn nothing_judged() -> Judgement {
+    Judgement {
+        findings: Vec::new(),
+        next_steps: Vec::new(),
+        settled: None,
+        conflicts: Vec::new(),
+        not_tested: Vec::new(),
+        advice: Vec::new(),
+    }
 }
 
 /// A small picture of a plug, drawn.
