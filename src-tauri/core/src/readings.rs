@@ -102,7 +102,8 @@ impl<'a> LeakRead<'a> {
             LeakReading::Pressures { supply, cylinder_side } => {
                 let (supply, held) = (supply.gauge().pascals(), cylinder_side.gauge().pascals());
                 let loss = 1.0 - held / supply;
-                (supply > 0.0 && loss >= 0.0).then_some(Range::new(loss, loss))
+                // Without a supply this is no number, or less than nothing.
+                (loss >= 0.0).then_some(Range::new(loss, loss))
             }
         }
     }

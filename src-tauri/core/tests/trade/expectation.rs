@@ -242,7 +242,9 @@ fn what_cannot_be_is_refused_by_name() {
     let late =
         "intake closing after bottom dead centre: given 190 degrees, allowed 0 to 120 degrees";
     assert_eq!(of(90.0, 150.0, 190.0), late);
-    assert!(of(f64::NAN, 150.0, 50.0).starts_with("rod length"));
+    for stroke in [0.0, f64::NAN] {
+        assert!(of(stroke, 150.0, 50.0).starts_with("rod length"));
+    }
     assert!(of(90.0, f64::NAN, 50.0).starts_with("rod length"));
     let high = standard_air(feet(60_000.0)).unwrap_err().to_string();
     assert_eq!(high, "height above sea level: given 18288 m, allowed -500 to 11000 m");

@@ -146,7 +146,9 @@ mod cranking {
         let inside = dry_psi("within-20-of-average", &[100.0, 100.0, 100.0, 76.0]);
         assert_eq!(verdict(&inside, 4, "cranking-20-below-average"), Verdict::Inside);
         let at = dry_psi("within-20-of-average", &[105.0, 105.0, 105.0, 80.0, 105.0]);
-        assert_eq!(verdict(&at, 4, "cranking-20-below-average"), Verdict::Outside);
+        let four = result(&at, 4, "cranking-20-below-average");
+        assert_eq!(four.verdict, Verdict::Outside);
+        assert_eq!(four.says, "80 psi; at least 80 psi, 80 % of the mean, 100 psi");
     }
 
     /// Outside check. Source: US Army TM 5-2420-230-24-2, p. 14-22: 300 psi at 250 rpm for a used
@@ -192,6 +194,23 @@ mod cranking {
         let found = evaluate(&engine, &[], &log, &limits("lowest-75-of-highest"));
         assert!((found.cylinders[0].wet_rise.unwrap() - 0.15).abs() < 1e-12);
         assert_eq!(found.cylinders[0].wet.as_ref().unwrap().stated.value, psi(138.0));
+        // Of nothing there is no rise.
+        let wet = cranked(&engine, 1, Bore::Wet, Stated::exactly(psi(60.0)));
+        let dead = crate::support::log([dry(&engine, 1, psi(0.0)), wet]);
+        let found = evaluate(&engine, &[], &dead, &limits("lowest-75-of-highest"));
+        assert_eq!(found.cylinders[0].wet_rise, None);
+    }
+
+    #[test]
+    fn the_gauges_used_are_named_once_each() {
+        let engine = engine(3);
+        let said = [(1, "red"), (2, "blue"), (3, "red")].map(|(n, tester)| {
+            let Observation::Cranking(read) = dry(&engine, n, psi(150.0)) else { panic!() };
+            let tester = Some(tester.to_owned());
+            Observation::Cranking(borespoke_core::record::Cranking { tester, ..read })
+        });
+        let found = evaluate(&engine, &[], &log(said), &limits("lowest-75-of-highest"));
+        assert_eq!(found.cranking.unwrap().testers, ["red", "blue"]);
     }
 
     #[test]
@@ -203,6 +222,8 @@ mod cranking {
         let why = result(&dead, 1, "cranking-75-of-highest").why_not;
         assert_eq!(why, Some(WhyNot::AllZero));
         assert_eq!(dead.cranking.unwrap().lowest_of_highest, None);
+        let one = dead.cylinders[0].dry.as_ref().unwrap();
+        assert_eq!((one.of_highest, one.of_mean), (None, None));
 
         let engine = engine(3);
         let log = log([dry(&engine, 1, psi(150.0)), dry(&engine, 3, psi(140.0))]);
@@ -481,6 +502,42 @@ mod leak_down {
             assert_eq!(why, Some(WhyNot::ImpossiblePressures));
             assert!(found.leak_down.is_none());
         }
+    }
+
+    #[test]
+    fn the_leak_downs_together() {
+        let engine = engine(4);
+        let said = [(1, 30.0), (2, 5.0), (4, 30.0)]
+            .map(|(n, value)| Observation::LeakDown(leak(&engine, n, percent(value))));
+        let found = evaluate(&engine, &[], &log(said), &limits("leak-20"));
+        let whole = found.leak_down.unwrap();
+        assert!((whole.least - 0.05).abs() < 1e-12 && (whole.most - 0.3).abs() < 1e-12);
+        let numbers = |list: &[borespoke_core::engine::Cylinder]| -> Vec<u8> {
+            list.iter().map(|c| c.number()).collect()
+        };
+        assert_eq!(numbers(&whole.most_on), [1, 4]);
+        assert_eq!(numbers(&whole.not_read), [3]);
+        assert!(whole.testers.is_empty());
+    }
+
+    #[test]
+    fn a_named_tester_is_the_one_of_that_name() {
+        let engine = engine(2);
+        let sets = [set_of("a", Some(80.0)), set_of("b", Some(100.0))];
+        let said = [(1, "a"), (2, "b")].map(|(n, tester)| {
+            let tester = Some(tester.to_owned());
+            Observation::LeakDown(borespoke_core::record::LeakDown {
+                tester,
+                ..leak(&engine, n, percent(10.0))
+            })
+        });
+        let found = evaluate(&engine, &sets, &log(said), &limits("aircraft-bands-of-80"));
+        let supply = |i: usize| found.cylinders[i].leak.as_ref().unwrap().supply;
+        assert_eq!((supply(0), supply(1)), (Some(psi(80.0)), Some(psi(100.0))));
+        let held = |i: usize| found.cylinders[i].leak.as_ref().unwrap().held.unwrap();
+        assert!((held(1).in_unit(PressureUnit::Psi) - 90.0).abs() < 1e-9);
+        assert_eq!(result(&found, 1, "aircraft-held-70-60").verdict, Verdict::Inside);
+        assert_eq!(result(&found, 2, "aircraft-held-70-60").why_not, Some(WhyNot::OtherSupply));
     }
 
     #[test]

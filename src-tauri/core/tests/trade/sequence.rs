@@ -147,6 +147,16 @@ fn an_uneven_engine_turns_by_its_own_angles() {
     close(odd.round_from(first(&v6))[2].from_start.degrees(), 240.0, 1e-12);
 }
 
+/// A turn of a whole round is none: a difference too small for the digits must not make one.
+#[test]
+fn a_turn_is_less_than_a_round() {
+    let twin = order("1-2");
+    let angles = degrees(&[1e-20, 720.0]);
+    let timing = FiringTiming::uneven(&twin, Cycle::FourStroke, &angles).unwrap();
+    let second = timing.round_from(first(&twin))[1].cylinder;
+    assert!(timing.turn(second, first(&twin)).unwrap().degrees() < 1.0);
+}
+
 #[test]
 fn angles_that_make_no_round_are_refused_by_name() {
     let twin = order("1-2");

@@ -115,6 +115,24 @@ mod cranking {
     }
 
     #[test]
+    fn a_change_of_just_the_marks_is_within_error() {
+        let engine = engine(1);
+        let kpa = |value| StatedPressure::new(value, PressureUnit::Kilopascal).unwrap();
+        let kind = TesterKind::CrankingGauge { resolution: Some(kpa(10.0)) };
+        let tester = Tester { name: "g".to_owned(), kind, zero: ZeroCheck::Good };
+        let testers = || vec![tester.clone()];
+        for (after, expected) in [
+            (990.0, Direction::WithinError),
+            (1010.0, Direction::WithinError),
+            (989.0, Direction::Fell),
+            (1011.0, Direction::Rose),
+        ] {
+            let said = [kpa(1000.0), kpa(after)].map(|value| dry(&engine, 1, value));
+            assert_eq!(compared(&two([testers(), testers()], said, same).0).1, expected, "{after}");
+        }
+    }
+
+    #[test]
     fn only_like_with_like() {
         let of = |change: fn(&mut Job)| why(&dry_twice([150.0, 140.0], change));
         assert_eq!(of(|job| job.conditions.warmth = None), NotCompared::WarmthUnknown);
@@ -170,14 +188,21 @@ mod cranking {
         let visits = [Visit { job: &low, log: &one }, Visit { job: &high, log: &other }];
         let row = trend(&visits).unwrap().cylinders.remove(0);
         let (change, direction) = compared(&row.cranking);
-        let Change::Cranking { before, .. } = change else { panic!() };
+        let Change::Cranking { before, off_by, .. } = change else { panic!() };
         close(before.in_unit(PressureUnit::Psi), 124.807, 1e-5);
+        // The marks of the earlier reading are carried along.
+        close(off_by.in_unit(PressureUnit::Psi), 0.5 * 0.832_048 + 0.5, 1e-6);
         assert_eq!(direction, Direction::WithinError);
         // With a barometer at the second visit that says sea level, the same figures are a fall.
         high.conditions.barometer = Some(AbsolutePressure::STANDARD_ATMOSPHERE);
         let visits = [Visit { job: &low, log: &one }, Visit { job: &high, log: &other }];
         let row = trend(&visits).unwrap().cylinders.remove(0);
         assert_eq!(compared(&row.cranking).1, Direction::Fell);
+        // A barometer that shows nothing is none.
+        high.conditions.barometer = Some(AbsolutePressure::from_pascals(0.0));
+        let visits = [Visit { job: &low, log: &one }, Visit { job: &high, log: &other }];
+        let row = trend(&visits).unwrap().cylinders.remove(0);
+        assert_eq!(compared(&row.cranking).1, Direction::WithinError);
     }
 }
 
@@ -245,6 +270,17 @@ mod leak_down {
         assert_eq!((before.percent(), after.percent()), (10.0, 12.5));
         close(change, 2.5, 1e-12);
         close(off_by, 1.0, 1e-12);
+        let range = |low, high| LeakReading::Percent {
+            leak: Stated {
+                value: LeakPercent::new(low).unwrap(),
+                up_to: Some(LeakPercent::new(high).unwrap()),
+                about: false,
+            },
+        };
+        let (wide, _) = of([range(8.0, 12.0), range(14.0, 15.0)]);
+        let Change::Loss { change, off_by, .. } = wide else { panic!() };
+        close(change, 4.5, 1e-12);
+        close(off_by, 2.0 + 0.5 + 1.0, 1e-12);
         assert_eq!(of([percent(10.0), percent(10.9)]).1, Direction::WithinError);
         assert_eq!(of([percent(10.0), percent(8.0)]).1, Direction::Fell);
         let (change, _) = of([pressures(80.0, 60.0), pressures(81.0, 60.0)]);
