@@ -23,11 +23,14 @@ CREATE TABLE job_revision (
     begun INTEGER NOT NULL,
     body TEXT NOT NULL CHECK (json_valid(body)),
     digest BLOB NOT NULL CHECK (length(digest) = 32),
-    customer TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.customer') VIRTUAL,
-    vehicle TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.vehicle') VIRTUAL,
-    invented INTEGER NOT NULL GENERATED ALWAYS AS (body ->> '$.invented') VIRTUAL,
+    customer TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.customer') STORED,
+    vehicle TEXT NOT NULL GENERATED ALWAYS AS (body ->> '$.vehicle') STORED,
+    invented INTEGER NOT NULL GENERATED ALWAYS AS (body ->> '$.invented') STORED,
     UNIQUE (job, revision)
 ) STRICT;
+
+-- The list of jobs is in this order.
+CREATE INDEX job_revision_by_begun ON job_revision (begun, job, revision);
 
 CREATE TABLE entry (
     key INTEGER PRIMARY KEY,
