@@ -60,7 +60,7 @@ pub fn shortened(text: &str, most: usize) -> String {
 
 /// Controls, direction marks, invisible joiners and selectors, private use: nothing to print, or
 /// forbidden in an archived PDF (ISO 19005-3, 6.2.11.7).
-const fn is_unwritable(c: char) -> bool {
+fn is_unwritable(c: char) -> bool {
     c.is_control()
         || matches!(
             c,

@@ -3,7 +3,8 @@
 use std::fs;
 
 use borespoke_bench::handover;
-use jiff::Zoned;
+use jiff::Timestamp;
+use jiff::tz::TimeZone;
 use serde_json::json;
 
 use crate::arguments::{Handover, Paper};
@@ -15,7 +16,7 @@ pub fn run(arguments: &Handover, output: &mut Output) -> Result<(), Failure> {
         Paper::A4 => handover::Paper::A4,
         Paper::Letter => handover::Paper::Letter,
     };
-    let offset = Zoned::now().offset();
+    let offset = TimeZone::system().to_offset(Timestamp::now());
     let document =
         handover::handover(&arguments.of.file, arguments.of.job.as_deref(), paper, offset)?;
     let path = arguments.out.display().to_string();
