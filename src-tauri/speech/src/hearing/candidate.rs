@@ -27,6 +27,11 @@ impl Candidate {
     }
 }
 
+/// Texts less likely than the likeliest by this (natural logarithm) change nothing.
+const FAR: f64 = 7.0;
+/// And no more than so many are read.
+const MOST_TEXTS: usize = 24;
+
 /// How much the job's expectation counts against the sound.
 const EXPECTATION: f64 = 0.5;
 
@@ -36,8 +41,12 @@ pub(super) fn candidates(transcript: &Transcript, language: &Language) -> Vec<Ca
     let free = &transcript.free;
     let free = (!transcript.held.iter().any(|held| held.text == free.text)).then_some(free);
     let mut candidates: Vec<Candidate> = Vec::new();
-    for reading in transcript.held.iter().chain(free) {
-        let understood = language.understand(&reading.text);
+    let floor = transcript.held.first().map_or(f64::NEG_INFINITY, |r| r.log_probability - FAR);
+    let near = transcript.held.iter().take_while(|r| r.log_probability >= floor).take(MOST_TEXTS);
+    for reading in near.chain(free) {
+        let mut understood = language.understand(&reading.text);
+        // The recogniser likes to say a thing twice when the clip ends soon after it.
+        understood.meanings.dedup();
         if !understood.problems.is_empty() || !understood.meanings.iter().any(Meaning::is_act) {
             continue;
         }

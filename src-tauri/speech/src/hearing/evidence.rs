@@ -1,9 +1,9 @@
 //! What speaks for and against the likeliest candidate.
 
+use super::Sound;
 use super::candidate::Candidate;
 use crate::language::{Language, Meaning};
 use crate::recogniser::Transcript;
-use crate::sound::Clip;
 
 /// What the sureness of a hearing is judged from.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,6 +29,8 @@ pub struct Evidence {
     pub acts: f64,
     /// Seconds of sound.
     pub seconds: f64,
+    /// The share of likelihood that was not looked at.
+    pub unresolved: f64,
 }
 
 fn log_odds(p: f64) -> f64 {
@@ -39,7 +41,7 @@ impl Evidence {
     pub(super) fn of(
         transcript: &Transcript,
         candidates: &[Candidate],
-        clip: &Clip,
+        sound: &Sound,
         language: &Language,
     ) -> Self {
         let free = language.understand(&transcript.free.text);
@@ -53,16 +55,17 @@ impl Evidence {
             mean: best.log_probability / best.pieces.max(1) as f64,
             free_is_reading,
             free_agrees: free_is_reading && free.meanings == best.meanings,
-            contrast: clip.levels().contrast().min(50.0),
+            contrast: sound.levels.contrast().min(50.0),
             expectation: best.meanings.iter().map(|m| language.weight(m)).sum::<f64>() / acts,
             acts,
-            seconds: clip.duration().as_secs_f64(),
+            seconds: sound.seconds,
+            unresolved: transcript.unresolved.min(10.0),
         }
     }
 
     /// The numbers with their names, for fitting.
     #[must_use]
-    pub fn named(&self) -> [(&'static str, f64); 10] {
+    pub fn named(&self) -> [(&'static str, f64); 11] {
         [
             ("odds", self.odds),
             ("sound_odds", self.sound_odds),
@@ -74,6 +77,7 @@ impl Evidence {
             ("expectation", self.expectation),
             ("acts", self.acts),
             ("seconds", self.seconds),
+            ("unresolved", self.unresolved),
         ]
     }
 }

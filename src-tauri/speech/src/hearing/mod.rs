@@ -14,7 +14,7 @@ use borespoke_core::quantity::Probability;
 
 use crate::language::{Context, Expect, Language, Meaning};
 use crate::recogniser::{Effort, Reading, Recogniser, RecogniserError, Transcript};
-use crate::sound::Clip;
+use crate::sound::{Clip, Levels};
 use candidate::{Candidate, candidates};
 
 /// What became of a clip.
@@ -83,16 +83,17 @@ pub fn hear_in(
     let style = style(language.context().expect);
     let transcript =
         recogniser.transcribe(clip, style, Some(language.pattern()), Effort::default())?;
-    Ok(weigh(&transcript, clip, language))
+    Ok(weigh(&transcript, &Sound::of(clip), language))
 }
 
 /// A line in the style that the language's pattern is printed in. The recogniser, which was trained
 /// on subtitles, then writes numbers as digits and names the units as we do.
-const fn style(expect: Expect) -> &'static str {
+#[must_use]
+pub const fn style(expect: Expect) -> &'static str {
     match expect {
-        Expect::Cranking | Expect::Anything => " Cylinder 3, 145 psi. Cylinder 4, 9.5 percent.",
-        Expect::LeakDown => " Cylinder 4, 9.5 percent. Air at the exhaust.",
-        Expect::Plugs => " Cylinder 3, light tan, dry. Gap 35 thou.",
+        Expect::Cranking | Expect::Anything => " Cylinder 3, 145 psi.",
+        Expect::LeakDown => " Cylinder 3, 9.5 percent.",
+        Expect::Plugs => " Cylinder 3, light tan, dry.",
     }
 }
 
@@ -106,12 +107,31 @@ fn nothing(text: String) -> Heard {
     }
 }
 
-/// Decides what a transcript comes to.
-fn weigh(transcript: &Transcript, clip: &Clip, language: &Language) -> Heard {
+/// What is known of the sound itself.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Sound {
+    /// How loud its loud and its quiet parts are.
+    pub levels: Levels,
+    /// How long it lasts, in seconds.
+    pub seconds: f64,
+}
+
+impl Sound {
+    /// Of a clip.
+    #[must_use]
+    pub fn of(clip: &Clip) -> Self {
+        Self { levels: clip.levels(), seconds: clip.duration().as_secs_f64() }
+    }
+}
+
+/// Decides what a transcript comes to. [`hear`] does it; alone it serves to fit the sureness on
+/// transcripts that were kept, without hearing everything again.
+#[must_use]
+pub fn weigh(transcript: &Transcript, sound: &Sound, language: &Language) -> Heard {
     let free = &transcript.free;
     let candidates = candidates(transcript, language);
     let Some(best) = candidates.first() else { return talk(free, language) };
-    let evidence = Evidence::of(transcript, &candidates, clip, language);
+    let evidence = Evidence::of(transcript, &candidates, sound, language);
     let sureness = sureness::of(&evidence);
     if !evidence.free_is_reading && evidence.margin > TALK && !is_noise(&free.text) {
         return talk(free, language);

@@ -78,6 +78,12 @@ impl Constraint {
         self.dfa.start_state(&mut self.cache, &config).map_err(|_| PatternError::TooLarge)
     }
 
+    /// Whether the text may end in a state.
+    pub(super) fn may_end(&mut self, state: LazyStateID) -> Result<bool, PatternError> {
+        let end = self.dfa.next_eoi_state(&mut self.cache, state);
+        Ok(end.map_err(|_| PatternError::TooLarge)?.is_match())
+    }
+
     /// What may come after a state, the tokens in the order of their numbers.
     pub(super) fn allowed(&mut self, state: LazyStateID) -> Result<Arc<Allowed>, PatternError> {
         if let Some(known) = self.allowed.get(&state) {
@@ -102,11 +108,7 @@ impl Constraint {
             }
         }
         steps.sort_unstable_by_key(|step| step.token);
-        let end = self
-            .dfa
-            .next_eoi_state(&mut self.cache, state)
-            .map_err(|_| PatternError::TooLarge)?
-            .is_match();
+        let end = self.may_end(state)?;
         let allowed = Arc::new(Allowed { steps, end });
         self.allowed.insert(state, Arc::clone(&allowed));
         Ok(allowed)

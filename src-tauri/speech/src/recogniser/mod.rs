@@ -7,6 +7,7 @@
 
 mod constraint;
 mod network;
+mod pace;
 mod search;
 mod vocabulary;
 
@@ -18,6 +19,7 @@ use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::sound::Clip;
@@ -61,13 +63,16 @@ impl RecogniserError {
 }
 
 /// What was heard in one clip.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Transcript {
     /// What was heard with nothing to hold to.
     pub free: Reading,
     /// What the pattern allows, the likeliest first, each text once. Empty when the network finds
     /// nothing of it at all likely, or no pattern was given.
     pub held: Vec<Reading>,
+    /// About how much likelihood was left unlooked at when the steps were used up, as a share of
+    /// what was found.
+    pub unresolved: f64,
     /// Steps of the network it took: the measure of the work.
     pub steps: usize,
 }
@@ -109,8 +114,8 @@ impl Recogniser {
         Self::from_network(Network::from_bytes(weights)?)
     }
 
-    /// Works with so many threads: as many as there are fast cores with nothing else to do. The
-    /// threads wait for each other all the time, so on a busy machine one is faster than two.
+    /// Works with so many threads at most. Without this it is the number of cores, four at most;
+    /// one thread is worked with wherever that is the faster way.
     #[must_use]
     pub fn with_threads(self, threads: NonZeroUsize) -> Self {
         self.work().network.set_threads(threads);

@@ -3,6 +3,7 @@
 
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 use whisper_rs::{
     FullParams, SamplingStrategy, WhisperContext, WhisperContextParameters, WhisperError,
@@ -10,6 +11,7 @@ use whisper_rs::{
 };
 
 use super::RecogniserError;
+use super::pace::Pace;
 use super::vocabulary::{Token, Vocabulary};
 use crate::sound::Clip;
 
@@ -29,7 +31,7 @@ const FEWEST_SAMPLES: usize = 1_600;
 pub(super) struct Network {
     context: WhisperContext,
     state: WhisperState,
-    threads: usize,
+    pace: Pace,
     /// The tokens before every text: the style line, and what kind of work this is.
     lead: Vec<Token>,
     /// The tokens that the network's memory holds now, the lead included.
@@ -62,13 +64,21 @@ impl Network {
     fn new(context: WhisperContext) -> Result<Self, RecogniserError> {
         let state = context.create_state().map_err(failed)?;
         let end = context.token_eot();
-        // More threads than fast cores make it slower, and a phone has four of those at most.
-        let threads = std::thread::available_parallelism().map_or(1, |n| n.get().min(4));
-        Ok(Self { context, state, threads, lead: Vec::new(), memory: Vec::new(), end })
+        // A phone has four fast cores at most.
+        let four = NonZeroUsize::MIN.saturating_add(3);
+        let most = std::thread::available_parallelism().map_or(NonZeroUsize::MIN, |n| n.min(four));
+        Ok(Self {
+            context,
+            state,
+            pace: Pace::new(most),
+            lead: Vec::new(),
+            memory: Vec::new(),
+            end,
+        })
     }
 
     pub(super) fn set_threads(&mut self, threads: NonZeroUsize) {
-        self.threads = threads.get();
+        self.pace = Pace::new(threads);
     }
 
     /// The text tokens.
@@ -95,11 +105,12 @@ impl Network {
         params.set_audio_ctx(i32::try_from(frames).unwrap_or(0));
         params.set_duration_ms(100);
         params.set_no_context(true);
-        params.set_n_threads(i32::try_from(self.threads).unwrap_or(1));
+        let threads = self.pace.threads();
+        params.set_n_threads(i32::try_from(threads).unwrap_or(1));
         params.set_print_progress(false);
         params.set_print_realtime(false);
         self.state.full(params, &sound).map_err(failed)?;
-        self.state.encode(0, self.threads).map_err(failed)?;
+        self.state.encode(0, threads).map_err(failed)?;
 
         self.memory.clear();
         self.lead.clear();
@@ -134,9 +145,13 @@ impl Network {
         let last = whole.len() - 1;
         let known = known.min(last);
         if known < last {
-            self.state.decode(&whole[known..last], known, self.threads).map_err(failed)?;
+            let threads = self.pace.threads();
+            self.state.decode(&whole[known..last], known, threads).map_err(failed)?;
         }
-        self.state.decode(&whole[last..], last, self.threads).map_err(failed)?;
+        let threads = self.pace.next();
+        let begun = Instant::now();
+        self.state.decode(&whole[last..], last, threads).map_err(failed)?;
+        self.pace.took(threads, begun.elapsed());
         self.memory = whole;
         let end = usize::try_from(self.end).unwrap_or_default();
         let logits = self.state.get_logits().map_err(failed)?;

@@ -15,6 +15,7 @@ use std::cmp::Ordering;
 use std::collections::{BTreeMap, BinaryHeap, HashMap};
 
 use regex_automata::hybrid::LazyStateID;
+use serde::{Deserialize, Serialize};
 
 use super::constraint::Constraint;
 use super::network::Network;
@@ -23,7 +24,7 @@ use super::{RecogniserError, Transcript};
 use crate::sound::Clip;
 
 /// One text that may have been said.
-#[derive(Debug, Clone, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize)]
 pub struct Reading {
     /// The text, as the recogniser prints it, without the space before it.
     pub text: String,
@@ -53,18 +54,20 @@ pub struct Effort {
     /// Ways with a loss up to this are worked out to the end; beyond it the end is taken from
     /// another way where possible.
     pub exact: f64,
+    /// Ways that differ only in punctuation are looked at up to this loss: they mean the same.
+    pub punctuation: f64,
 }
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { steps: 32, loss: 7.0, exact: 2.5 }
+        Self { steps: 16, loss: 6.0, exact: 2.0, punctuation: 1.0 }
     }
 }
 
-/// Pieces of text in a second of the fastest speech, with room to spare. Bounds every text.
-const PIECES_PER_SECOND: f64 = 8.0;
-/// And for the first words of a short clip.
-const PIECES_AT_LEAST: usize = 12;
+/// Pieces of text in a second of the fastest speech. Bounds every text.
+const PIECES_PER_SECOND: f64 = 6.0;
+/// Pieces allowed besides: a short clip may be all words.
+const PIECES_AT_LEAST: usize = 10;
 
 /// What the network said about a beginning.
 struct Place {
@@ -148,11 +151,11 @@ impl<'r> Search<'r> {
         let by_length = (clip.duration().as_secs_f64() * PIECES_PER_SECOND) as usize;
         let most = (PIECES_AT_LEAST + by_length).min(self.network.room());
         let free = self.free(most)?;
-        let held = match constraint {
+        let (held, unresolved) = match constraint {
             Some(constraint) => self.held(constraint, most)?,
-            None => Vec::new(),
+            None => (Vec::new(), 0.0),
         };
-        Ok(Transcript { free, held, steps: self.steps })
+        Ok(Transcript { free, held, unresolved, steps: self.steps })
     }
 
     /// Makes sure that the network was asked about a beginning.
@@ -204,7 +207,7 @@ impl<'r> Search<'r> {
         &mut self,
         constraint: &mut Constraint,
         most: usize,
-    ) -> Result<Vec<Reading>, RecogniserError> {
+    ) -> Result<(Vec<Reading>, f64), RecogniserError> {
         let mut open = BinaryHeap::new();
         let mut wholes: Vec<Whole> = Vec::new();
         let mut rests = Rests::new();
@@ -212,9 +215,11 @@ impl<'r> Search<'r> {
         let start = constraint.start()?;
         open.push(Turning { loss: 0.0, path: Vec::new(), state: start, log_probability: 0.0 });
         let allowance = self.steps + most + self.effort.steps;
+        let mut unresolved = 0.0;
         while let Some(turning) = open.pop() {
-            if turning.loss > self.effort.loss || self.steps >= allowance {
-                break;
+            if self.steps >= allowance {
+                unresolved += (-turning.loss).exp();
+                continue;
             }
             if turning.log_probability < best - self.effort.loss {
                 continue;
@@ -237,7 +242,9 @@ impl<'r> Search<'r> {
                 wholes.push(way.whole());
             }
         }
-        Ok(self.readings(wholes))
+        let readings = self.readings(wholes);
+        let share = readings.first().map_or(0.0, |best| best.posterior);
+        Ok((readings, share * unresolved))
     }
 
     /// Goes down the likeliest way from a turning to its end; `None` when it becomes too unlikely,
@@ -260,7 +267,8 @@ impl<'r> Search<'r> {
                 return Ok(None);
             }
             let allowed = constraint.allowed(state)?;
-            let row = self.visit(&way.path)?;
+            self.visit(&way.path)?;
+            let row = &self.places[&way.path].row;
             let mut choice: Option<(Token, LazyStateID, f64)> =
                 allowed.end.then(|| (end, state, at(row, end)));
             for step in &allowed.steps {
@@ -273,16 +281,26 @@ impl<'r> Search<'r> {
                 return Ok(None);
             };
             let so_far = way.log_probability();
-            let mut turn = |other: Token, to: LazyStateID, p: f64| {
+            let likeliest_is_pause =
+                token != end && self.vocabulary.is_pause(token) && constraint.may_end(to)?;
+            let punctuation = turning.loss + self.effort.punctuation;
+            let mut turn = |other: Token, to: LazyStateID, p: f64, same: bool| {
                 let loss = turning.loss + likeliest - p;
-                if other != token && loss <= deepest {
+                if other != token && loss <= if same { punctuation } else { deepest } {
                     let mut path = way.path.clone();
                     path.push(other);
                     open.push(Turning { loss, path, state: to, log_probability: so_far + p });
                 }
             };
             for step in &allowed.steps {
-                turn(step.token, step.to, at(row, step.token));
+                let p = at(row, step.token);
+                if likeliest - p > deepest {
+                    continue;
+                }
+                // A full stop that may be the last is a pause; one in a number is not.
+                let same = likeliest_is_pause && self.vocabulary.is_word(step.token)
+                    || self.vocabulary.is_pause(step.token) && constraint.may_end(step.to)?;
+                turn(step.token, step.to, p, same);
             }
             if token != end && allowed.end {
                 // To end here is a whole text by itself; it needs no further step.

@@ -48,11 +48,28 @@ impl Vocabulary {
         &self.tree[at]
     }
 
+    /// Whether a token is only punctuation.
+    pub(super) fn is_pause(&self, token: Token) -> bool {
+        self.bytes_of(token).is_some_and(|bytes| {
+            !bytes.is_empty()
+                && bytes.iter().all(|b| matches!(b, b',' | b'.' | b';' | b':' | b'!' | b'?'))
+        })
+    }
+
+    /// Whether a token begins a new word.
+    pub(super) fn is_word(&self, token: Token) -> bool {
+        self.bytes_of(token).is_some_and(|bytes| bytes.first() == Some(&b' '))
+    }
+
+    fn bytes_of(&self, token: Token) -> Option<&[u8]> {
+        self.bytes.get(usize::try_from(token).ok()?).map(AsRef::as_ref)
+    }
+
     /// The text of a row of tokens; the end token has none. Broken characters are replaced.
     pub(super) fn text(&self, tokens: &[Token]) -> String {
         let bytes: Vec<u8> = tokens
             .iter()
-            .filter_map(|&token| self.bytes.get(usize::try_from(token).ok()?))
+            .filter_map(|&token| self.bytes_of(token))
             .flat_map(|bytes| bytes.iter().copied())
             .collect();
         String::from_utf8_lossy(&bytes).into_owned()
