@@ -3,8 +3,9 @@
 
 /// Printed for a character that no font of the document has.
 const NO_GLYPH: char = '□';
-/// An unbroken run longer than this may be broken anywhere, or it would leave the page.
-const LONGEST_RUN: usize = 24;
+/// An unbroken run longer than this may be broken anywhere, or it would leave its column. A job's
+/// identity and the firing order of 18 cylinders stay whole.
+const LONGEST_RUN: usize = 44;
 /// More marks than this on one letter are not writing; they would run over the lines above.
 const MOST_MARKS: usize = 2;
 /// Where a line may break without a hyphen.

@@ -71,8 +71,14 @@ pub struct Step {
 /// The findings for the buyer.
 pub fn told(data: &HandoverData) -> Told {
     let worth = |finding: &&Finding| finding.probability.value() >= reasons::WORTH_TELLING;
-    let findings: Vec<Plain> =
-        data.judgement.findings.iter().filter(worth).take(MOST_FINDINGS).map(|finding| plain(finding, data)).collect();
+    let findings: Vec<Plain> = data
+        .judgement
+        .findings
+        .iter()
+        .filter(worth)
+        .take(MOST_FINDINGS)
+        .map(|finding| plain(finding, data))
+        .collect();
     Told { more: data.judgement.findings.len() - findings.len(), findings }
 }
 
@@ -97,11 +103,12 @@ pub fn to_do(data: &HandoverData) -> Vec<ToDo> {
 /// The tests that would tell most.
 pub fn steps(data: &HandoverData) -> Vec<Step> {
     let step = |next: &NextStep| Step {
-        step: match next.cylinder {
-            Some(cylinder) => {
-                format!("{}, cylinder {cylinder}", next.next_step.trim_end_matches('.'))
+        step: match next.cylinder.map(|cylinder| format!("cylinder {cylinder}")) {
+            // The model's own wording may name the cylinder already.
+            Some(cylinder) if !next.next_step.contains(&cylinder) => {
+                format!("{}, {cylinder}", next.next_step.trim_end_matches('.'))
             }
-            None => next.next_step.clone(),
+            _ => next.next_step.trim_end_matches('.').to_owned(),
         },
         minutes: number::minutes(next.minutes),
         settles: next.settles.clone(),

@@ -77,7 +77,7 @@ fn colour(figures: &PlugFigures) -> Colour {
 fn patch(Lab { l, a, b }: Lab) -> [u8; 3] {
     #[expect(clippy::cast_possible_truncation, reason = "a colour patch has 8 bits a channel")]
     let lab = palette::Lab::<palette::white_point::D65, f32>::new(l as f32, a as f32, b as f32);
-    let rgb: Srgb<u8> = Srgb::from_color(lab).into_format();
+    let rgb: Srgb<u8> = Srgb::<f32>::from_color(lab).into_format();
     [rgb.red, rgb.green, rgb.blue]
 }
 

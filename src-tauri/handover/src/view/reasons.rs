@@ -99,7 +99,11 @@ pub fn also_considered(data: &HandoverData) -> Vec<String> {
         .filter(|finding| finding.probability.value() < WORTH_TELLING)
         .map(|finding| {
             let Sureness { words, percent, .. } = Sureness::of(finding.probability);
-            format!("{}: {}, {words}, {percent}", cylinders(&finding.cylinders, data), finding.cause)
+            format!(
+                "{}: {}, {words}, {percent}",
+                cylinders(&finding.cylinders, data),
+                finding.cause
+            )
         })
         .collect()
 }

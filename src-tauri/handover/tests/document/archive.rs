@@ -2,7 +2,7 @@
 
 use borespoke_handover::{Attachment, HandoverError, Paper, Relationship, typeset};
 
-use crate::sample::{full, tool};
+use crate::sample::{full, own_path, tool};
 
 fn info(pdf: &[u8]) -> String {
     String::from_utf8(tool("pdfinfo", &["{}"], pdf)).unwrap()
@@ -72,10 +72,9 @@ fn an_attachment_comes_out_as_it_went_in() {
     let mut data = full(6);
     data.attachments.push(entries());
     let pdf = typeset(&data, Paper::A4).unwrap();
-    let folder = tempfile::tempdir().unwrap();
-    let target = folder.path().to_str().unwrap().to_owned();
-    tool("pdfdetach", &["-saveall", "-o", &target, "{}"], &pdf);
-    let out = std::fs::read(folder.path().join("entries.json")).unwrap();
+    let out = own_path("entries.json");
+    tool("pdfdetach", &["-savefile", "entries.json", "-o", &out, "{}"], &pdf);
+    let out = std::fs::read(out).unwrap();
     assert_eq!(out, data.attachments[0].bytes);
 }
 

@@ -1,7 +1,7 @@
 //! An invented job to set, and the document read back as text.
 
-use std::io::Write;
 use std::process::Command;
+use std::sync::atomic::{AtomicU32, Ordering};
 
 use borespoke_core::engine::{Cylinder, Engine, FiringOrder, Fuel};
 use borespoke_core::job::{Conditions, Job, Warmth};
@@ -85,7 +85,7 @@ fn leak(cylinder: Cylinder, low: f64, up_to: Option<f64>) -> Observation {
 }
 
 fn look(cylinder: Cylinder, sign: PlugSign, colour: Lab) -> Observation {
-    let figures = PlugFigures { colour, spread: 4.25, balanced: true };
+    let figures = PlugFigures { colour, spread: 4.3, balanced: true };
     Observation::Look(Look { cylinder, signs: vec![sign], picture: None, figures: Some(figures) })
 }
 
@@ -198,11 +198,7 @@ pub fn full(count: u32) -> HandoverData {
     }
 }
 
-fn judgement(
-    bad: Cylinder,
-    sound: &[Cylinder],
-    [low, leaks, heard]: [EntryId; 3],
-) -> Judgement {
+fn judgement(bad: Cylinder, sound: &[Cylinder], [low, leaks, heard]: [EntryId; 3]) -> Judgement {
     let weight = |entry, says: &str, log_odds| Weight {
         entry,
         cylinder: bad,
@@ -278,34 +274,45 @@ pub fn picture(cylinder: Cylinder) -> PlugPicture {
     PlugPicture { cylinder, name: format!("plug-{cylinder}.png"), bytes: bytes.into_inner() }
 }
 
-/// The pages of the document on A4 as text, laid out as on the page.
+/// The pages of the document on A4 in reading order, with runs of spaces and breaks as one space.
 pub fn pages(data: &HandoverData) -> Vec<String> {
-    text_of(&typeset(data, Paper::A4).unwrap())
+    let pdf = typeset(data, Paper::A4).unwrap();
+    let pages = text_of(&pdf, &[]).into_iter();
+    pages.map(|page| page.split_whitespace().collect::<Vec<_>>().join(" ")).collect()
+}
+
+/// All pages in one.
+pub fn flowing(data: &HandoverData) -> String {
+    pages(data).join(" ").replace('\u{200b}', "")
+}
+
+/// The pages as they are laid out.
+pub fn laid_out(data: &HandoverData) -> Vec<String> {
+    text_of(&typeset(data, Paper::A4).unwrap(), &["-layout"])
 }
 
 /// The pages of a PDF as text.
-pub fn text_of(pdf: &[u8]) -> Vec<String> {
-    let text = tool("pdftotext", &["-layout", "-enc", "UTF-8", "{}", "-"], pdf);
-    let text = String::from_utf8(text).unwrap();
+pub fn text_of(pdf: &[u8], options: &[&str]) -> Vec<String> {
+    let arguments = [options, &["-enc", "UTF-8", "{}", "-"]].concat();
+    let text = String::from_utf8(tool("pdftotext", &arguments, pdf)).unwrap();
     text.split_terminator('\u{c}').map(str::to_owned).collect()
-}
-
-/// All pages in one, with runs of spaces and breaks as one space.
-pub fn flowing(data: &HandoverData) -> String {
-    let pdf = typeset(data, Paper::A4).unwrap();
-    let text = tool("pdftotext", &["-enc", "UTF-8", "{}", "-"], &pdf);
-    let text = String::from_utf8(text).unwrap().replace('\u{200b}', "");
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// What a tool of the system writes about a PDF; `{}` stands for the file.
 pub fn tool(name: &str, arguments: &[&str], pdf: &[u8]) -> Vec<u8> {
-    let mut file = tempfile::NamedTempFile::new().unwrap();
-    file.write_all(pdf).unwrap();
-    let path = file.path().to_str().unwrap();
-    let arguments = arguments.iter().map(|part| if *part == "{}" { path } else { part });
+    let path = own_path("document.pdf");
+    std::fs::write(&path, pdf).unwrap();
+    let arguments = arguments.iter().map(|part| if *part == "{}" { path.as_str() } else { part });
     let run = Command::new(name).args(arguments).output();
+    std::fs::remove_file(&path).unwrap();
     let run = run.unwrap_or_else(|fault| panic!("{name} (package poppler-utils): {fault}"));
     assert!(run.status.success(), "{name}: {}", String::from_utf8_lossy(&run.stderr));
     run.stdout
+}
+
+/// A path that no other test uses.
+pub fn own_path(name: &str) -> String {
+    static NEXT: AtomicU32 = AtomicU32::new(0);
+    let number = NEXT.fetch_add(1, Ordering::Relaxed);
+    format!("{}/{}-{number}-{name}", env!("CARGO_TARGET_TMPDIR"), std::process::id())
 }
