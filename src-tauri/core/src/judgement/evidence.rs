@@ -1,10 +1,14 @@
 //! From the job and the entries in force to numbers on the model's scales, per cylinder.
 
 use super::model::Scatter;
-use super::scale::{leak_area, ln_pressure};
+use super::scale::{LEAST_LEAK, MOST_LEAK, leak_area, ln_pressure};
 use crate::engine::Cylinder;
+use crate::expectation::pressure_at_altitude;
+use crate::flow::{Air, LeakDownSet};
 use crate::job::Job;
-use crate::quantity::{LeakPercent, StatedPressure};
+use crate::quantity::{
+    GaugePressure, LeakPercent, Length, LengthUnit, PressureUnit, StatedPressure,
+};
 use crate::record::{
     AirExit, Bore, Cranking, EntryId, Lab, LeakDown, LeakReading, Log, Look, Observation, PlugSign,
     Stated, Stroke, Valves,
@@ -16,6 +20,11 @@ use crate::tester::TesterKind;
 const ODD_DISTANCE: f64 = 15.0;
 /// A set of fewer plugs has no odd one.
 const SET: usize = 3;
+
+/// The set the model's leak-down figures are stated for: the 0.040 in restrictor and 80 psi of AC
+/// 43.13-1B CHG 1 (bores under 5 in) and of the Lycoming IO-390-D manual 72-30 p. 193.
+const REFERENCE_RESTRICTOR: Length = Length::new(40.0, LengthUnit::Thou);
+const REFERENCE_SUPPLY: GaugePressure = GaugePressure::new(80.0, PressureUnit::Psi);
 
 /// One entry that says something about a cylinder.
 #[derive(Debug, Clone, PartialEq)]
@@ -127,7 +136,7 @@ impl CylinderEvidence {
                 cranking_in_words(read)
             }
             Observation::LeakDown(read) => {
-                self.add_leak(entry, read, scatter);
+                self.add_leak(entry, read, job, scatter);
                 leak_in_words(read)
             }
             Observation::Listening(heard) => {
@@ -151,7 +160,7 @@ impl CylinderEvidence {
         self.said.push(Said { id, says });
     }
 
-    fn add_leak(&mut self, entry: usize, read: &LeakDown, scatter: &Scatter) {
+    fn add_leak(&mut self, entry: usize, read: &LeakDown, job: &Job, scatter: &Scatter) {
         let tapped = read.valves == Valves::Tapped;
         let (low, high, about) = match read.reading {
             LeakReading::Percent { leak } => {
@@ -164,7 +173,8 @@ impl CylinderEvidence {
                 (percent, percent, false)
             }
         };
-        let (ln, half) = middle(leak_area(low).ln(), leak_area(high).ln());
+        let ln_area = |percent| leak_area(on_reference_set(percent, read, job)).ln();
+        let (ln, half) = middle(ln_area(low), ln_area(high));
         let sd = widened(scatter.leak, half, if about { 4.0 * scatter.about } else { 0.0 });
         let again = !tapped && self.leak_found();
         self.leak.push(LeakRead { entry, tapped, again, ln, sd });
@@ -177,6 +187,35 @@ impl CylinderEvidence {
             self.colour = Some((entry, figures.colour));
         }
     }
+}
+
+/// What the reference set would show, when the set that was used is known well enough: its
+/// restrictor and supply. Otherwise the reading as it is, which takes the set for the reference.
+fn on_reference_set(percent: f64, read: &LeakDown, job: &Job) -> f64 {
+    let mut sets =
+        job.testers.iter().filter(|tester| matches!(tester.kind, TesterKind::LeakDownSet { .. }));
+    let tester = match &read.tester {
+        Some(name) => sets.find(|tester| tester.name == *name),
+        None => sets.next().filter(|_| sets.next().is_none()),
+    };
+    let supply = match read.reading {
+        LeakReading::Pressures { supply, .. } => Some(supply.gauge()),
+        LeakReading::Percent { .. } => None,
+    };
+    let ambient = job
+        .conditions
+        .barometer
+        .or_else(|| pressure_at_altitude(job.conditions.altitude?).ok())
+        .and_then(|ambient| Air::new(ambient, Air::STANDARD.temperature()).ok())
+        .unwrap_or(Air::STANDARD);
+    let shown = || {
+        let set = LeakDownSet::of(tester?, supply).ok()?;
+        let percent = LeakPercent::new(percent.clamp(LEAST_LEAK, MOST_LEAK)).ok()?;
+        let leak = set.leak_at_loss(percent, ambient).ok()?;
+        let reference = LeakDownSet::new(REFERENCE_RESTRICTOR, REFERENCE_SUPPLY).ok()?;
+        Some(reference.reading(leak.area, Air::STANDARD).ok()?.loss.percent())
+    };
+    shown().unwrap_or(percent)
 }
 
 fn crank_read(entry: usize, read: &Cranking, job: &Job, scatter: &Scatter) -> CrankRead {

@@ -178,10 +178,12 @@ impl<'a> Variants<'a> {
     /// The contradiction among the entries of this cylinder, if it is large.
     pub fn conflict(&self, seen: &Seen, suspect: Option<&str>) -> Option<Conflict> {
         let entries = self.known.said.len();
-        let causes = &self.network.model.causes;
-        let tested_well = |state: &State, _, _| {
-            state.causes.iter().all(|&cause| causes[cause].kind != Kind::Test)
-        };
+        let of_the_test: u64 = (0_u32..)
+            .zip(&self.network.model.causes)
+            .filter(|(_, row)| row.kind == Kind::Test)
+            .map(|(place, _)| 1 << place)
+            .sum();
+        let tested_well = |state: &State, _, _| state.mask & of_the_test == 0;
         let ln = |variant: &Variant| self.split(variant, seen, tested_well).0.ln();
         let none = ln(&self.none);
         let alone: Vec<f64> = self.alone.iter().map(|variant| ln(variant) - none).collect();

@@ -17,6 +17,8 @@
 //! - "About" and ranges widen a reading's scatter.
 
 mod advice;
+#[cfg(test)]
+mod brute_force;
 mod causes;
 mod evidence;
 mod explain;

@@ -216,10 +216,16 @@ pub enum ModelError {
         /// What is allowed.
         allowed: &'static str,
     },
+    /// More rows than a set of causes can hold.
+    #[error("causes: given {0} rows, allowed 0 to 64")]
+    Count(usize),
     /// The grid cannot be used.
     #[error(transparent)]
     Grid(#[from] LevelGridError),
 }
+
+/// Sets of causes are bits of a word.
+const MOST_CAUSES: usize = 64;
 
 /// A model: the rows, the shared causes, the scatter, the grid of the healthy level, and
 /// everything that can be tabulated before an engine is seen.
@@ -247,6 +253,9 @@ impl Model {
     /// # Errors
     /// [`ModelError`] naming the row and the number that is out of range.
     pub fn new(causes: Vec<CauseRow>, grid: LevelGrid) -> Result<Self, ModelError> {
+        if causes.len() > MOST_CAUSES {
+            return Err(ModelError::Count(causes.len()));
+        }
         causes.iter().try_for_each(check)?;
         Ok(Self::build(causes, grid))
     }

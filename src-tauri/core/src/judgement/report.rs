@@ -131,7 +131,7 @@ impl<'a> Report<'a> {
             return None;
         }
         let (variants, seen) = self.variants(cylinder);
-        let weights = variants.weights(seen, |state, _, _| state.causes.contains(&cause));
+        let weights = variants.weights(seen, |state, _, _| state.mask >> cause & 1 == 1);
         let (in_favour, against) = split(weights);
         let row = &model.causes[cause];
         Some(Finding {

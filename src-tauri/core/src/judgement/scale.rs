@@ -13,9 +13,9 @@ use serde::Serialize;
 use thiserror::Error;
 
 /// Readings below this, in percent, are taken as this: no gauge shows less.
-const LEAST_LEAK: f64 = 1.0;
+pub(super) const LEAST_LEAK: f64 = 1.0;
 /// Readings above this, in percent, are taken as this.
-const MOST_LEAK: f64 = 99.0;
+pub(super) const MOST_LEAK: f64 = 99.0;
 /// Pressures below this, in pascals, are taken as this (about 1.5 psi).
 const LEAST_PRESSURE: f64 = 1e4;
 

@@ -47,6 +47,8 @@ pub(super) struct LeakCase {
 pub(super) struct State {
     /// The causes at work, by row.
     pub causes: Vec<usize>,
+    /// The same as bits.
+    pub mask: u64,
     /// States with the same causes, however bad, have the same label.
     pub label: usize,
     /// The same, faults of the test left out.
@@ -156,6 +158,7 @@ fn state(
     let lighter = picks.iter().map(|(_, row, _)| row.lighter).fold(USUAL_ODD, f64::max);
     State {
         causes: picks.iter().map(|pick| pick.0).collect(),
+        mask: picks.iter().map(|pick| 1 << pick.0).sum(),
         label: 0,
         engine_label: 0,
         prior: odds,

@@ -6,4 +6,5 @@ mod random_cases;
 mod reference;
 mod scenarios;
 
+mod simulated;
 mod support;

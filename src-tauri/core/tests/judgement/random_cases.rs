@@ -13,7 +13,7 @@ use borespoke_core::tester::{Tester, TesterKind, ZeroCheck};
 
 use crate::support::Bench;
 
-/// SplitMix64 (Steele, Lea and Flood 2014): small, and the same on every machine.
+/// `SplitMix64` (Steele, Lea and Flood 2014): small, and the same on every machine.
 pub struct Dice(u64);
 
 impl Dice {

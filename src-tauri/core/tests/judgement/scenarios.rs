@@ -1,8 +1,10 @@
 //! The plain cases every mechanic knows.
 
 use borespoke_core::engine::Cylinder;
-use borespoke_core::judgement::{Action, NextStep};
+use borespoke_core::judgement::{Action, Model, NextStep, posterior};
+use borespoke_core::quantity::{Length, LengthUnit};
 use borespoke_core::record::{AirExit, PlugSign};
+use borespoke_core::tester::{Tester, TesterKind, ZeroCheck};
 
 use crate::support::{Bench, assert_first, lines, probability};
 
@@ -155,4 +157,26 @@ fn a_tested_healthy_engine_is_settled() {
     let judgement = bench.judge();
     assert!(judgement.next_steps.is_empty(), "{:#?}", judgement.next_steps);
     assert!(judgement.settled.is_some());
+}
+
+/// Outside check. The two-restrictor flow: 60 psi held of 80 on a 0.040 in restrictor is 75.3 psi on
+/// a 0.060 in one (computed from the de Saint-Venant and Wantzel equation, choked and not). The same
+/// leak on either set must give the same judgement.
+#[test]
+fn the_same_leak_on_another_restrictor_is_judged_alike() {
+    let on = |thou: f64, percent: f64| {
+        let mut bench = Bench::in_line("1-3-4-2").leaks(&[percent]);
+        bench.job.testers.push(Tester {
+            name: "set".to_owned(),
+            kind: TesterKind::LeakDownSet {
+                restrictor: Some(Length::new(thou, LengthUnit::Thou)),
+                supply: Some(bench.pressure(80.0)),
+            },
+            zero: ZeroCheck::Good,
+        });
+        posterior(Model::standard(), &bench.job, &bench.log).tight[0]
+    };
+    let (small, large) = (on(40.0, 25.0), on(60.0, 100.0 * (80.0 - 75.3) / 80.0));
+    assert!((small - large).abs() < 0.02, "{small} {large}");
+    assert!(on(60.0, 25.0) < 0.8 * small);
 }
