@@ -16,15 +16,22 @@
 
 pub mod colour;
 mod compare;
+mod faults;
 mod figures;
 mod find;
 mod intake;
 mod light;
 mod picture;
 mod region;
+mod signs;
+mod strip;
 
-pub use compare::{Comparison, Odd, Pair, WhyNot, compare};
+pub use compare::{Comparison, Odd, Pair, Pattern, WhyNot, compare};
+pub use faults::Fault;
+pub use figures::Surface;
 pub use intake::{Format, PictureError, ProfileUsed, limits};
-pub use light::{Light, Neutral, Reference};
+pub use light::{Light, Mixing, Neutral, Reference};
 pub use picture::{Hints, PlugPicture, read_plug, read_tray};
 pub use region::Region;
+pub use signs::{Likelihood, likely_signs};
+pub use strip::{StripError, StripPlug, strip};

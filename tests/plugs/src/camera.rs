@@ -27,18 +27,25 @@ pub struct Light {
     pub pixels: Vec<[f32; 3]>,
 }
 
+/// Steps of the table of the sRGB curve.
+const STEPS: usize = 4096;
+
 impl Camera {
     /// Blurs, adds noise and codes as 8-bit sRGB.
     #[must_use]
     pub fn expose(&self, mut light: Light, seed: u64) -> RgbImage {
         blur(&mut light, self.blur);
         let mut random = Pcg64Mcg::seed_from_u64(seed);
+        let table: Vec<u8> =
+            (0..=STEPS).map(|i| coded((i as f32 / STEPS as f32).powi(2))).collect();
         let mut picture = RgbImage::new(light.width as u32, light.height as u32);
         for (pixel, value) in picture.pixels_mut().zip(&light.pixels) {
             *pixel = Rgb(value.map(|v| {
                 // Shot noise grows with the root of the light; a floor for reading it out.
                 let sigma = self.noise * (v.max(0.0) / 0.18 + 0.15).sqrt();
-                coded(v + sigma * normal(&mut random))
+                // The table is laid out by the root of the light, where the curve is nearly straight.
+                let noisy = (v + sigma * normal(&mut random)).clamp(0.0, 1.0);
+                table[(noisy.sqrt() * STEPS as f32).round() as usize]
             }));
         }
         picture

@@ -45,6 +45,7 @@ fn picture(cylinder: u8) -> Vec<u8> {
             nose: 3.1,
             bore: 4.8,
             metal: if cylinder == 5 { 0.4 } else { 0.9 },
+            film: 0.4,
             deposit,
             seed: 100 + u32::from(cylinder),
         }],

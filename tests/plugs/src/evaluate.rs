@@ -76,12 +76,19 @@ fn look_at(
                 }
                 if let Some(number) = talk {
                     println!(
-                        "{number}.{place} overlap {overlap:.2} confidence {:.2} true {:.1?} seen {:.1?} spread {:.1} {:?}",
+                        "{number}.{place} overlap {overlap:.2} confidence {:.2} off {:.1} true {:.1?} seen {:.1?} spread {:.1} {:?} {:?} {:?} mix {:.1?}",
                         picture.confidence.unwrap_or(1.0),
+                        borespoke_photo::colour::difference(
+                            scene.plugs[0].deposit.colour,
+                            picture.colour
+                        ),
                         scene.plugs[0].deposit.colour,
                         picture.colour,
                         picture.spread,
                         scene.bench,
+                        picture.light,
+                        picture.faults,
+                        picture.mixing,
                     );
                 }
                 pictures.push(picture);

@@ -13,9 +13,11 @@
 pub mod camera;
 pub mod demo;
 pub mod evaluate;
+pub mod fuzz;
 pub mod label;
 pub mod light;
 pub mod noise;
 pub mod plug;
 pub mod scene;
 pub mod sets;
+pub mod speed;

@@ -41,6 +41,8 @@ pub struct Plug {
     pub bore: f32,
     /// How bright the bare metal is, 0 to 1.
     pub metal: f32,
+    /// How far a film of oil and heat has turned the metal brown, 0 to 1.
+    pub film: f32,
     /// What lies on the insulator.
     pub deposit: Deposit,
     /// For the grain.
@@ -87,15 +89,57 @@ fn step(low: f32, high: f32, value: f32) -> f32 {
     t * t * (3.0 - 2.0 * t)
 }
 
+/// A plug with the sines of its angles taken once, for drawing.
+pub struct Posed<'a> {
+    plug: &'a Plug,
+    tilt: (f32, f32),
+    lean: (f32, f32),
+    strap: (f32, f32),
+}
+
 impl Plug {
+    /// Ready to be drawn.
+    #[must_use]
+    pub fn posed(&self) -> Posed<'_> {
+        Posed {
+            plug: self,
+            tilt: self.tilt.sin_cos(),
+            lean: self.lean.sin_cos(),
+            strap: self.strap.sin_cos(),
+        }
+    }
+
+    /// The insulator's outline as an ellipse in pixels: centre, half axes, turn of the long axis.
+    #[must_use]
+    pub fn nose_ellipse(&self) -> (f64, f64, f64, f64, f64) {
+        let shift = FACE * self.tilt.sin() * self.scale;
+        let long = self.nose * self.scale;
+        (
+            f64::from(self.x + shift * self.lean.cos()),
+            f64::from(self.y + shift * self.lean.sin()),
+            f64::from(long),
+            f64::from(long * self.tilt.cos()),
+            f64::from(self.lean) + std::f64::consts::FRAC_PI_2,
+        )
+    }
+}
+
+impl std::ops::Deref for Posed<'_> {
+    type Target = Plug;
+    fn deref(&self) -> &Plug {
+        self.plug
+    }
+}
+
+impl Posed<'_> {
     /// A place in the picture as seen on the plane at height `z`: millimetres along and across the
     /// lean.
     fn on_plane(&self, px: f32, py: f32, z: f32) -> (f32, f32) {
         let (dx, dy) = ((px - self.x) / self.scale, (py - self.y) / self.scale);
-        let (sin, cos) = self.lean.sin_cos();
-        let along = dx * cos + dy * sin - z * self.tilt.sin();
+        let (sin, cos) = self.lean;
+        let along = dx * cos + dy * sin - z * self.tilt.0;
         let across = dy * cos - dx * sin;
-        (along / self.tilt.cos(), across)
+        (along / self.tilt.1, across)
     }
 
     fn radius(&self, px: f32, py: f32, z: f32) -> f32 {
@@ -114,36 +158,34 @@ impl Plug {
         if v.abs() >= r {
             return 0.0;
         }
-        let (along, half) = (u * self.tilt.cos(), (r * r - v * v).sqrt() * self.tilt.cos());
-        let sin = self.tilt.sin();
+        let (sin, cos) = self.tilt;
+        let (along, half) = (u * cos, (r * r - v * v).sqrt() * cos);
         let inside = (along - (low * sin - half)).min(high * sin + half - along);
         (inside * self.scale + 0.5).clamp(0.0, 1.0)
-    }
-
-    /// The insulator's outline as an ellipse in pixels: centre, half axes, turn of the long axis.
-    #[must_use]
-    pub fn nose_ellipse(&self) -> (f64, f64, f64, f64, f64) {
-        let shift = FACE * self.tilt.sin() * self.scale;
-        let long = self.nose * self.scale;
-        (
-            f64::from(self.x + shift * self.lean.cos()),
-            f64::from(self.y + shift * self.lean.sin()),
-            f64::from(long),
-            f64::from(long * self.tilt.cos()),
-            f64::from(self.lean) + std::f64::consts::FRAC_PI_2,
-        )
     }
 
     /// Lays the plug over what is behind it, and the shadow it throws.
     pub fn draw(&self, px: f32, py: f32, under: &mut Surface) {
         let out = self.radius(px, py, -14.0);
+        if out > 16.0 && self.radius(px, py, 0.0) > RIM + 0.5 && self.radius(px, py, 2.2) > 8.0 {
+            return;
+        }
         let shade = 1.0 - 0.45 * (1.0 - step(9.5, 16.0, out));
         under.diffuse = under.diffuse.map(|v| v * shade);
-        self.shell(px, py, under);
+        if self.radius(px, py, 0.0) > self.bore + 0.2 {
+            self.shell(px, py, under);
+        } else {
+            self.down_the_bore(px, py, under);
+        }
         if self.radius(px, py, 0.0) < self.bore + 1.0 || self.radius(px, py, -7.0) < self.bore {
             self.insulator(px, py, under);
         }
         self.strap(px, py, under);
+    }
+
+    /// Bare metal that returns this much, under its film.
+    fn steel(&self, value: f32) -> [f32; 3] {
+        [1.0 + 0.03 * self.film, 1.0, 1.0 - 0.1 * self.film].map(|tint| tint * value)
     }
 
     fn shell(&self, px: f32, py: f32, under: &mut Surface) {
@@ -153,26 +195,30 @@ impl Plug {
         let sector = (v.atan2(u) + 10.0 * turn) % turn - turn / 2.0;
         let flat = u.hypot(v) * sector.cos();
         let brushed = 1.0 + 0.15 * smooth(self.seed ^ 3, u * 0.7, v * 6.0);
-        let hex = Surface { diffuse: [0.28 * self.metal * brushed; 3], shine: 0.0 };
+        let hex = Surface { diffuse: self.steel(0.28 * self.metal * brushed), shine: 0.0 };
         under.cover(hex, (9.6 - flat) * self.scale);
         let seat = self.radius(px, py, -13.0);
         let ring = 0.32 * self.metal * (1.0 - 0.4 * step(8.4, 9.2, seat));
         under.cover(Surface::grey(ring), self.disc(px, py, -13.0, 9.2));
         // The thread.
         let (along, _) = self.on_plane(px, py, 0.0);
-        let groove = 0.6 + 0.4 * (along * self.tilt.cos() / self.tilt.sin().max(0.05) * 5.0).sin();
+        let groove = 0.6 + 0.4 * (along * self.tilt.1 / self.tilt.0.max(0.05) * 5.0).sin();
         under.cover(Surface::grey(0.2 * self.metal * groove), self.body(px, py, -12.0, 0.0, RIM));
         // The rim, turned on a lathe: bright towards the lamp and away from it.
         let (u, v) = self.on_plane(px, py, 0.0);
         let r = u.hypot(v);
-        let glint = (v.atan2(u) - self.strap * 0.5).cos().abs().powi(8);
+        let glint = (v.atan2(u) - self.plug.strap * 0.5).cos().abs().powi(8);
         let lathe = 1.0 + 0.12 * smooth(self.seed ^ 5, r * 9.0, 0.0);
         let rim = Surface {
-            diffuse: [0.42 * self.metal * lathe * (1.0 + 0.1 * rough(self.seed, u, v)); 3],
+            diffuse: self.steel(0.42 * self.metal * lathe * (1.0 + 0.1 * rough(self.seed, u, v))),
             shine: 0.22 * self.metal * glint,
         };
         under.cover(rim, self.disc(px, py, 0.0, RIM));
-        // Down the bore.
+        self.down_the_bore(px, py, under);
+    }
+
+    fn down_the_bore(&self, px: f32, py: f32, under: &mut Surface) {
+        let r = self.radius(px, py, 0.0);
         let wall = 0.012 + 0.03 * step(self.bore * 0.55, self.bore, r) * self.metal;
         under.cover(Surface::grey(wall), self.disc(px, py, 0.0, self.bore));
     }
@@ -229,7 +275,7 @@ impl Plug {
 
     fn in_strap_direction(&self, px: f32, py: f32, z: f32) -> (f32, f32) {
         let (u, v) = self.on_plane(px, py, z);
-        let (sin, cos) = self.strap.sin_cos();
+        let (sin, cos) = self.strap;
         (u * cos + v * sin, v * cos - u * sin)
     }
 

@@ -5,7 +5,7 @@ use image::RgbImage;
 use crate::camera::{Camera, Light};
 use crate::light::Lighting;
 use crate::noise::{rough, smooth};
-use crate::plug::{Plug, REACH, Surface};
+use crate::plug::{Plug, Posed, REACH, Surface};
 
 /// What the plugs lie on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -100,11 +100,12 @@ impl Scene {
     /// Takes the picture.
     #[must_use]
     pub fn render(&self) -> RgbImage {
+        let plugs: Vec<Posed<'_>> = self.plugs.iter().map(Plug::posed).collect();
         let mut pixels = Vec::with_capacity(self.width * self.height);
         for row in 0..self.height {
             for column in 0..self.width {
                 let (px, py) = (column as f32 + 0.5, row as f32 + 0.5);
-                let surface = self.surface(px, py);
+                let surface = self.surface(&plugs, px, py);
                 let light = self
                     .lighting
                     .at(px / self.width as f32 * 2.0 - 1.0, py / self.height as f32 * 2.0 - 1.0);
@@ -121,7 +122,7 @@ impl Scene {
         self.camera.jpeg(&self.render())
     }
 
-    fn surface(&self, px: f32, py: f32) -> Surface {
+    fn surface(&self, plugs: &[Posed<'_>], px: f32, py: f32) -> Surface {
         let (x, y) = (px / self.scale, py / self.scale);
         let mut surface = Surface { diffuse: self.bench.at(self.seed, x, y), shine: 0.0 };
         if let Some(sheet) = &self.sheet {
@@ -134,7 +135,7 @@ impl Scene {
                 sheet.reflectance * (1.0 + 0.012 * rough(self.seed ^ 0x4d, x * 3.0, y * 3.0));
             surface.diffuse = surface.diffuse.map(|v| v + (value - v) * cover);
         }
-        for plug in &self.plugs {
+        for plug in plugs {
             if (px - plug.x).hypot(py - plug.y) < REACH * plug.scale {
                 plug.draw(px, py, &mut surface);
             }

@@ -177,6 +177,7 @@ impl Base {
                 nose: self.nose,
                 bore: self.bore,
                 metal: self.metal * if dark { 0.5 } else { 1.0 },
+                film: near(random, 0.0, 1.0),
                 deposit,
                 seed: random.random(),
             }],

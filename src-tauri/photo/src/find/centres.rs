@@ -9,7 +9,7 @@ const RADII: (f64, f64) = (0.02, 0.3);
 /// The places with the most votes, best first.
 pub(super) fn likely(view: &View, most: usize) -> Vec<(f64, f64)> {
     let (w, h) = (view.width, view.height);
-    let mut steepness: Vec<f32> =
+    let steepness: Vec<f32> =
         view.slope_x.iter().zip(&view.slope_y).map(|(x, y)| x.hypot(*y)).collect();
     let steep = {
         let mut sorted = steepness.clone();
@@ -21,8 +21,9 @@ pub(super) fn likely(view: &View, most: usize) -> Vec<(f64, f64)> {
     let (first, last) = ((long * RADII.0).max(4.0) as usize, (long * RADII.1) as usize);
     let mut votes = vec![0.0f32; w * h];
     for y in 1..h - 1 {
-        for x in 1..w - 1 {
-            let steepness = &mut steepness[y * w + x];
+        // Every other edge point, as on a chessboard: circles have enough of them.
+        for x in (1 + y % 2..w - 1).step_by(2) {
+            let steepness = &steepness[y * w + x];
             if *steepness < least {
                 continue;
             }

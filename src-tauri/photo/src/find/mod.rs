@@ -14,6 +14,8 @@ mod view;
 pub(crate) use ellipse::Ellipse;
 pub(crate) use view::View;
 
+use std::f64::consts::TAU;
+
 use crate::intake::Raster;
 use crate::region::Region;
 
@@ -101,6 +103,11 @@ impl Sighting {
         self.nose.region((view.factor * raster.factor) as f64)
     }
 
+    /// The rim's inner edge, likewise.
+    pub fn rim(&self, view: &View, raster: &Raster) -> Region {
+        self.bore.region((view.factor * raster.factor) as f64)
+    }
+
     /// Places of the working picture that show the insulator: the nose without the centre
     /// electrode, the ground strap, its shadow and the very edge.
     pub fn insulator_places(&self, view: &View, raster: &Raster) -> Vec<usize> {
@@ -128,5 +135,48 @@ impl Sighting {
             }
         }
         places
+    }
+}
+
+impl Sighting {
+    /// Middle luminance of the rim.
+    pub fn rim_luminance(&self, view: &View) -> f64 {
+        let around = [1.1, 1.2, 1.3].into_iter().flat_map(|share| {
+            (0..36).map(move |k| self.bore.point(f64::from(k) / 36.0 * TAU, share))
+        });
+        let light = around.map(|(x, y)| view.light_at(x, y).powi(3));
+        crate::figures::median(light).unwrap_or(0.0)
+    }
+
+    /// How wide the bore's edge is, from a fifth to four fifths of its height, as a share of the
+    /// bore's radius; the middle of many rays, read in the working picture.
+    pub fn edge_width(&self, view: &View, raster: &Raster) -> f64 {
+        const STEPS: usize = 50;
+        let bore = self.bore.scaled(view.factor as f64);
+        let light_at = |x: f64, y: f64| {
+            let x = (x.max(0.0) as usize).min(raster.width - 1);
+            let y = (y.max(0.0) as usize).min(raster.height - 1);
+            let [r, g, b] = raster.pixels[y * raster.width + x];
+            f64::from((0.2126 * r + 0.7152 * g + 0.0722 * b).max(0.0)).cbrt()
+        };
+        let widths = (0..48).filter_map(|ray| {
+            let angle = f64::from(ray) / 48.0 * TAU;
+            let light: Vec<f64> = (0..=STEPS)
+                .map(|k| {
+                    let (x, y) = bore.point(angle, 0.75 + 0.5 * k as f64 / STEPS as f64);
+                    light_at(x, y)
+                })
+                .collect();
+            let (low, high) = (light[..10].iter().copied().fold(f64::INFINITY, f64::min), {
+                light[STEPS - 15..].iter().copied().fold(0.0, f64::max)
+            });
+            if high - low < 0.08 {
+                return None;
+            }
+            let last_below = light.iter().rposition(|&v| v < low + 0.2 * (high - low))?;
+            let first_above = light.iter().position(|&v| v > low + 0.8 * (high - low))?;
+            Some((first_above as f64 - last_below as f64).max(0.0) * 0.5 / STEPS as f64)
+        });
+        crate::figures::median(widths).unwrap_or(0.0)
     }
 }

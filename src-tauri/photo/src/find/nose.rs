@@ -4,21 +4,20 @@ use std::f64::consts::TAU;
 
 use super::ellipse::Ellipse;
 use super::view::View;
-use crate::figures::median;
+use crate::figures::{NOSE_OF_BORE, median};
 
 const RAYS: usize = 72;
 
-/// The nose as a share of the bore: usual value and how far it varies. Common practice, no source.
-const USUAL: f64 = 0.65;
+/// How far the nose's share of the bore varies. Common practice, no source.
 const VARIES: f64 = 0.10;
 
 /// The nose, and how clear its edge is (0 where soot hides it).
 pub(super) fn find(view: &View, bore: &Ellipse) -> (Ellipse, f64) {
-    let mut best = (Ellipse { ..bore.grown(USUAL) }, 0.0, f64::NEG_INFINITY);
+    let mut best = (Ellipse { ..bore.grown(NOSE_OF_BORE) }, 0.0, f64::NEG_INFINITY);
     let size = bore.size();
     for k in 0..=22 {
         let share = 0.42 + 0.02 * f64::from(k);
-        let prior = ((share - USUAL) / VARIES).powi(2) * 0.5;
+        let prior = ((share - NOSE_OF_BORE) / VARIES).powi(2) * 0.5;
         // The nose stands a little below or above the rim, so a tilt moves it.
         for (dx, dy) in [(0.0, 0.0), (0.06, 0.0), (-0.06, 0.0), (0.0, 0.06), (0.0, -0.06)] {
             let grown = bore.grown(share);

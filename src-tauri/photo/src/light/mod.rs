@@ -1,11 +1,16 @@
 //! In what light a picture was taken, and what its colours would be in daylight.
 
 mod balance;
+mod mixing;
+mod sheet;
 
+use borespoke_core::record::Lab;
 use serde::{Deserialize, Serialize};
 
 pub(crate) use balance::Balance;
+pub use mixing::Mixing;
 
+use crate::find::{Sighting, View};
 use crate::intake::Raster;
 use crate::region::Region;
 
@@ -31,6 +36,13 @@ impl Neutral {
             Self::WhitePaper => 0.85,
         }
     }
+
+    /// Which of the two a patch is that is `times` as bright as the plug's bare rim. Bare steel
+    /// returns a sixth to a half of the light (ours, from no source), a card less than twice a dull
+    /// rim, paper more than any.
+    fn by_rim(times: f64) -> Self {
+        if times > 1.8 { Self::WhitePaper } else { Self::GreyCard }
+    }
 }
 
 /// A neutral reference in the picture.
@@ -50,10 +62,14 @@ pub enum Light {
     Reference {
         /// The reference.
         reference: Reference,
+        /// Whether it was found rather than pointed at.
+        found: bool,
         /// Its colour as the picture shows it: linear light on sRGB primaries.
         seen: [f64; 3],
-        /// How far its corners are apart once balanced, in CIEDE2000.
+        /// How far its quarters are apart once balanced, in CIEDE2000.
         unevenness: f64,
+        /// Share of it that is burnt out.
+        clipped: f64,
     },
     /// Not known: the figures are as the phone showed them.
     Unknown,
@@ -68,16 +84,57 @@ impl Light {
             Self::Unknown => None,
         }
     }
+
+    /// Where the neutral is.
+    #[must_use]
+    pub const fn region(&self) -> Option<Region> {
+        match self {
+            Self::Reference { reference, .. } => Some(reference.region),
+            Self::Unknown => None,
+        }
+    }
 }
 
-/// Measures the light on a reference.
-pub(crate) fn measure(raster: &Raster, reference: Reference) -> (Light, Balance) {
+/// Measures the light on the reference that was given, else on one that is found.
+pub(crate) fn measure(
+    raster: &Raster,
+    view: &View,
+    plugs: &[Sighting],
+    given: Option<Reference>,
+) -> (Light, Balance, Mixing) {
+    let sheet = sheet::find(view, plugs);
+    let scale = (view.factor * raster.factor) as f64;
+    let reference = given.or_else(|| {
+        let sheet = sheet.as_ref()?;
+        let rim = plugs.first().map_or(0.25, |plug| plug.rim_luminance(view));
+        let times = luminance(sheet.seen) / rim.max(1e-3);
+        Some(Reference { region: sheet.region(scale), neutral: Neutral::by_rim(times) })
+    });
+    let (light, balance) = reference.map_or((Light::Unknown, Balance::NONE), |reference| {
+        on_reference(raster, reference, given.is_none())
+    });
+    // What is no bench: the sheet that was found, and around what was pointed at.
+    let mut not_bench: Vec<Region> = given.iter().map(|given| given.region.scaled(2.5)).collect();
+    not_bench.extend(sheet.map(|sheet| sheet.surrounding(scale)));
+    let mixing = mixing::measure(raster, view, plugs, light.region(), &not_bench, &balance);
+    (light, balance, mixing)
+}
+
+/// Y of linear sRGB.
+pub(crate) fn luminance(linear: [f64; 3]) -> f64 {
+    0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+}
+
+fn on_reference(raster: &Raster, reference: Reference, found: bool) -> (Light, Balance) {
     // The rim of a card is rounded, shadowed or half background.
-    let inner = reference.region.scaled(0.8);
-    let seen = mean(raster, inner.places(raster));
+    let inner = reference.region.scaled(0.85);
+    let places: Vec<usize> = inner.places(raster).collect();
+    let seen = mean(raster, places.iter().copied());
     let balance = Balance::against(seen, reference.neutral.reflectance());
     let unevenness = unevenness(raster, inner, &balance);
-    (Light::Reference { reference, seen, unevenness }, balance)
+    let burnt = places.iter().filter(|&&place| raster.clipped[place]).count();
+    let clipped = burnt as f64 / (places.len() as f64).max(1.0);
+    (Light::Reference { reference, found, seen, unevenness, clipped }, balance)
 }
 
 /// The largest difference between the quarters of a region.
@@ -91,7 +148,11 @@ fn unevenness(raster: &Raster, region: Region, balance: &Balance) -> f64 {
         let south = usize::from((place / raster.width) as f64 + 0.5 > mid_y);
         quarters[east + 2 * south].push(place);
     }
-    let colours = quarters.map(|places| balance.lab(mean(raster, places.into_iter())));
+    let colours: Vec<Lab> = quarters
+        .into_iter()
+        .filter(|places| !places.is_empty())
+        .map(|places| balance.lab(mean(raster, places.into_iter())))
+        .collect();
     let mut worst = 0.0f64;
     for (i, one) in colours.iter().enumerate() {
         for other in &colours[..i] {

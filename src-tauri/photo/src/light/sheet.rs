@@ -13,6 +13,8 @@ pub(super) struct Sheet {
     pub radius: f64,
     /// Mean colour, linear.
     pub seen: [f64; 3],
+    /// A circle around all of it, about the same centre.
+    pub around: f64,
 }
 
 /// Share of the view a reference has to cover, and may at most.
@@ -28,28 +30,56 @@ pub(super) fn find(view: &View, plugs: &[Sighting]) -> Option<Sheet> {
     let mut patches = patches(view, &plain);
     patches.retain(|patch| {
         let share = patch.area / (view.width * view.height) as f64;
-        (LEAST_AREA..MOST_AREA).contains(&share) && patch.filled() > 0.8 && could_be_neutral(patch)
+        (LEAST_AREA..MOST_AREA).contains(&share)
+            && patch.filled() > 0.8
+            && patch.sides_touched < 3
+            && could_be_neutral(patch)
     });
     let best = patches.into_iter().max_by(|a, b| a.worth().total_cmp(&b.worth()))?;
     let (x, y, radius) = inscribed(view, &best)?;
-    Some(Sheet { x, y, radius, seen: best.mean })
+    let around = best
+        .places()
+        .map(|place| ((place % view.width) as f64 - x).hypot((place / view.width) as f64 - y))
+        .fold(radius, f64::max);
+    Some(Sheet { x, y, radius, seen: best.mean, around })
 }
 
 impl Sheet {
     pub fn region(&self, scale: f64) -> Region {
         Region::Circle { x: self.x * scale, y: self.y * scale, radius: self.radius * scale }
     }
+
+    pub fn surrounding(&self, scale: f64) -> Region {
+        let radius = (self.around + 4.0) * scale;
+        Region::Circle { x: self.x * scale, y: self.y * scale, radius }
+    }
+}
+
+/// How much the tint of a plain patch may change within a few pixels, in cube root of light: a grey
+/// card on wood is as bright as the wood.
+const ONE_TINT: f32 = 0.03;
+
+/// Red and blue against green, in cube root of light.
+fn tints(view: &View) -> Vec<[f32; 2]> {
+    let root = |value: f32| value.max(0.0).cbrt();
+    view.colour.iter().map(|&[r, g, b]| [root(r) - root(g), root(b) - root(g)]).collect()
 }
 
 /// Where the picture is flat and no plug is near.
 fn plain_places(view: &View, plugs: &[Sighting]) -> Vec<bool> {
     let (w, h) = (view.width, view.height);
+    let tints = tints(view);
     let mut plain = vec![false; w * h];
     for y in 2..h - 2 {
         for x in 2..w - 2 {
             let place = y * w + x;
             let steep = view.slope_x[place].hypot(view.slope_y[place]);
-            plain[place] = steep < PLAIN && view.light[place] > 0.1;
+            let one_tint = (0..2).all(|channel| {
+                let change = |a: usize, b: usize| (tints[a][channel] - tints[b][channel]).abs();
+                change(place - 2, place + 2) < ONE_TINT
+                    && change(place - 2 * w, place + 2 * w) < ONE_TINT
+            });
+            plain[place] = steep < PLAIN && one_tint && view.light[place] > 0.1;
         }
     }
     for plug in plugs {
@@ -78,8 +108,10 @@ fn plain_places(view: &View, plugs: &[Sighting]) -> Vec<bool> {
 /// Places that hang together.
 struct Patch {
     area: f64,
-    /// How many places it has in each direction's extreme: the corners in eight directions.
-    reach: [f64; 8],
+    /// Area of the tightest rectangle around it, upright or turned.
+    rectangle: f64,
+    /// How many sides of the view it runs out of.
+    sides_touched: usize,
     mean: [f64; 3],
     centre: (f64, f64),
     /// Root mean square deviation of its brightness.
@@ -125,14 +157,10 @@ fn patches(view: &View, plain: &[bool]) -> Vec<Patch> {
 impl Patch {
     fn of(view: &View, group: &[usize], label: u32, labels: &std::rc::Rc<Vec<u32>>) -> Self {
         let area = group.len() as f64;
-        let mut reach = [f64::NEG_INFINITY; 8];
         let mut mean = [0.0; 3];
         let (mut light, mut squares, mut cx, mut cy) = (0.0, 0.0, 0.0, 0.0);
         for &place in group {
             let (x, y) = ((place % view.width) as f64, (place / view.width) as f64);
-            for (reach, direction) in reach.iter_mut().zip(directions()) {
-                *reach = reach.max(x * direction.0 + y * direction.1);
-            }
             for (mean, value) in mean.iter_mut().zip(view.colour[place]) {
                 *mean += f64::from(value) / area;
             }
@@ -144,21 +172,24 @@ impl Patch {
         }
         let uneven = (squares - light * light).max(0.0).sqrt();
         let labels = labels.clone();
-        Self { area, reach, mean, centre: (cx, cy), uneven, label, labels }
+        Self {
+            area,
+            rectangle: rectangle(view, group),
+            sides_touched: sides_touched(view, group),
+            mean,
+            centre: (cx, cy),
+            uneven,
+            label,
+            labels,
+        }
     }
 
-    /// Area over that of the tightest rectangle around it, upright or turned.
+    fn places(&self) -> impl Iterator<Item = usize> {
+        self.labels.iter().enumerate().filter(|(_, label)| **label == self.label).map(|(i, _)| i)
+    }
+
     fn filled(&self) -> f64 {
-        let (w, h) = (self.reach[0] + self.reach[4] + 1.0, self.reach[2] + self.reach[6] + 1.0);
-        // The octagon around it: the rectangle less its cut corners.
-        let root = std::f64::consts::SQRT_2;
-        let mut octagon = w * h;
-        for corner in [1, 3, 5, 7] {
-            let (a, b) = (self.reach[corner - 1], self.reach[(corner + 1) % 8]);
-            let cut = ((a + b) - self.reach[corner] * root).max(0.0);
-            octagon -= cut * cut / 2.0;
-        }
-        self.area / octagon.max(1.0)
+        self.area / self.rectangle
     }
 
     fn worth(&self) -> f64 {
@@ -166,9 +197,39 @@ impl Patch {
     }
 }
 
-fn directions() -> [(f64, f64); 8] {
-    let d = std::f64::consts::FRAC_1_SQRT_2;
-    [(1.0, 0.0), (d, d), (0.0, 1.0), (-d, d), (-1.0, 0.0), (-d, -d), (0.0, -1.0), (d, -d)]
+fn rectangle(view: &View, group: &[usize]) -> f64 {
+    (0..18)
+        .map(|turn| {
+            let (sin, cos) = (f64::from(turn) * 5.0).to_radians().sin_cos();
+            let (mut low, mut high) = ([f64::INFINITY; 2], [f64::NEG_INFINITY; 2]);
+            for &place in group {
+                let (x, y) = ((place % view.width) as f64, (place / view.width) as f64);
+                for (axis, value) in [x * cos + y * sin, y * cos - x * sin].into_iter().enumerate()
+                {
+                    low[axis] = low[axis].min(value);
+                    high[axis] = high[axis].max(value);
+                }
+            }
+            (high[0] - low[0] + 1.0) * (high[1] - low[1] + 1.0)
+        })
+        .fold(f64::INFINITY, f64::min)
+}
+
+/// A bench runs out of three sides or four. The outermost places of a view are never plain.
+fn sides_touched(view: &View, group: &[usize]) -> usize {
+    const NEAR: usize = 6;
+    let touches = |side: &dyn Fn(usize, usize) -> bool| {
+        group.iter().any(|&place| side(place % view.width, place / view.width))
+    };
+    [
+        touches(&|x, _| x < NEAR),
+        touches(&|x, _| x + NEAR >= view.width),
+        touches(&|_, y| y < NEAR),
+        touches(&|_, y| y + NEAR >= view.height),
+    ]
+    .into_iter()
+    .filter(|&touched| touched)
+    .count()
 }
 
 /// Whether lamp light on something without colour may look so: from candle to shade, the red and
@@ -184,8 +245,7 @@ fn could_be_neutral(patch: &Patch) -> bool {
 /// The largest circle around a place near the middle that stays inside.
 fn inscribed(view: &View, patch: &Patch) -> Option<(f64, f64, f64)> {
     let inside = |x: f64, y: f64| {
-        view.holds(x, y)
-            && patch.labels[y as usize * view.width + x as usize] == patch.label
+        view.holds(x, y) && patch.labels[y as usize * view.width + x as usize] == patch.label
     };
     let (cx, cy) = patch.centre;
     let mut best = (cx, cy, 0.0);
