@@ -19,9 +19,8 @@ impl Defaults {
     /// # Errors
     /// [`MeasureError::Hearer`] when they cannot be loaded.
     pub fn load(weights: &Path) -> Result<Self, MeasureError> {
-        let context =
-            WhisperContext::new_with_params(weights, WhisperContextParameters::default())
-                .map_err(|e| MeasureError::Hearer(e.to_string()))?;
+        let context = WhisperContext::new_with_params(weights, WhisperContextParameters::default())
+            .map_err(|e| MeasureError::Hearer(e.to_string()))?;
         Ok(Self { context })
     }
 

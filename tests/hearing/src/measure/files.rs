@@ -71,7 +71,9 @@ pub fn write_errors(path: &Path, records: &[Record<'_>]) -> Result<(), MeasureEr
     };
     let mut bad: Vec<&Record<'_>> = records.iter().filter(|r| order(r.verdict) < 6).collect();
     bad.sort_by_key(|r| order(r.verdict));
-    let mut text = String::from("verdict\tid\tcondition\tnoise\tvoice\tsureness\twords\tfree text\ttruth\theard\toffered\n");
+    let mut text = String::from(
+        "verdict\tid\tcondition\tnoise\tvoice\tsureness\twords\tfree text\ttruth\theard\toffered\n",
+    );
     for record in bad {
         let json = |entries: &[Entry]| serde_json::to_string(entries).unwrap_or_default();
         let offered: Vec<String> = record.answer.offered.iter().map(|offer| json(offer)).collect();

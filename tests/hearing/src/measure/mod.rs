@@ -4,6 +4,7 @@ mod defaults;
 mod files;
 mod report;
 mod run;
+mod spoken;
 
 use thiserror::Error;
 
@@ -11,6 +12,7 @@ pub use defaults::Defaults;
 pub use files::{write_errors, write_features};
 pub use report::Report;
 pub use run::{Plan, Record, compare_times, run};
+pub use spoken::{context, entries};
 
 use crate::corpus::CorpusError;
 use crate::score::Answer;

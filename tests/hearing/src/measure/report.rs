@@ -6,7 +6,9 @@ use std::fmt;
 use super::run::{Record, times};
 use crate::corpus::Condition;
 use crate::phrase::Act;
-use crate::score::{Calibration, Tally, Verdict, WordErrors, percentile, same_entries, word_errors};
+use crate::score::{
+    Calibration, Tally, Verdict, WordErrors, percentile, same_entries, word_errors,
+};
 use crate::truth::Kind;
 
 /// What was measured.
@@ -85,7 +87,13 @@ fn heading(f: &mut fmt::Formatter<'_>, first: &str) -> fmt::Result {
     writeln!(
         f,
         "\n{first:<18} {:>5} | {:<22} {:<22} {:<20} {:<20} | {:>4} {:<20} asked about",
-        "clips", "exact", "exact after asking", "accepted wrong", "not heard", "talk", "became a reading"
+        "clips",
+        "exact",
+        "exact after asking",
+        "accepted wrong",
+        "not heard",
+        "talk",
+        "became a reading"
     )
 }
 
@@ -145,7 +153,10 @@ impl Report<'_, '_> {
     }
 
     fn times_table(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        writeln!(f, "\ncondition          median ms   p95 ms   p95/median   word errors of free text")?;
+        writeln!(
+            f,
+            "\ncondition          median ms   p95 ms   p95/median   word errors of free text"
+        )?;
         for condition in Condition::ALL {
             if let Some((median, high)) = times(&self.under(condition)) {
                 let errors = self.free_text_errors(condition);
@@ -161,11 +172,14 @@ impl Report<'_, '_> {
                 )?;
             }
         }
-        let part = |pick: fn(&(f64, f64)) -> f64| -> Vec<f64> { self.compared.iter().map(pick).collect() };
+        let part =
+            |pick: fn(&(f64, f64)) -> f64| -> Vec<f64> { self.compared.iter().map(pick).collect() };
         let median = |values: &[f64]| percentile(values, 50.0);
         let (ours, theirs) = (part(|pair| pair.0), part(|pair| pair.1));
         let ratios = part(|pair| pair.1 / pair.0);
-        if let (Some(ours), Some(theirs), Some(ratio)) = (median(&ours), median(&theirs), median(&ratios)) {
+        if let (Some(ours), Some(theirs), Some(ratio)) =
+            (median(&ours), median(&theirs), median(&ratios))
+        {
             writeln!(
                 f,
                 "\non {} clips in turn: ours {:.0} ms, library defaults {:.0} ms (medians); median ratio {ratio:.1}",

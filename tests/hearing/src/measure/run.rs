@@ -105,11 +105,8 @@ pub fn compare_times(
     hearer: &mut dyn Hearer,
     defaults: &Defaults,
 ) -> Result<Vec<(f64, f64)>, MeasureError> {
-    let readings: Vec<Utterance> = all
-        .iter()
-        .filter(|u| matches!(u.act, Act::Cranking | Act::LeakDown))
-        .cloned()
-        .collect();
+    let readings: Vec<Utterance> =
+        all.iter().filter(|u| matches!(u.act, Act::Cranking | Act::LeakDown)).cloned().collect();
     let conditions = [Condition::ALL[0], Condition::ALL[2]];
     sample(&readings, Half::Check, clips, 1)
         .into_iter()
