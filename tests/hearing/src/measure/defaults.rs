@@ -7,7 +7,7 @@ use whisper_rs::{FullParams, SamplingStrategy, WhisperContext, WhisperContextPar
 
 use super::MeasureError;
 
-/// whisper-rs with its default parameters: the whole 30 s window, no prompt, its own number of
+/// whisper-rs with its default parameters (greedy): the whole 30 s window, no prompt, its own number of
 /// threads, retries at higher temperatures.
 pub struct Defaults {
     context: WhisperContext,
@@ -31,7 +31,7 @@ impl Defaults {
     pub fn write_down(&self, clip: &[f32]) -> Result<(String, Duration), MeasureError> {
         let failed = |e: whisper_rs::WhisperError| MeasureError::Hearer(e.to_string());
         let mut state = self.context.create_state().map_err(failed)?;
-        let mut parameters = FullParams::new(SamplingStrategy::default());
+        let mut parameters = FullParams::new(SamplingStrategy::Greedy { best_of: 1 });
         // Only what it prints is turned off; nothing that changes its work.
         parameters.set_print_progress(false);
         parameters.set_print_realtime(false);

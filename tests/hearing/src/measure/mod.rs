@@ -2,6 +2,7 @@
 
 mod defaults;
 mod files;
+mod ours;
 mod report;
 mod run;
 mod spoken;
@@ -10,6 +11,7 @@ use thiserror::Error;
 
 pub use defaults::Defaults;
 pub use files::{write_errors, write_features};
+pub use ours::Ours;
 pub use report::Report;
 pub use run::{Plan, Record, compare_times, run};
 pub use spoken::{context, entries};
