@@ -6,6 +6,8 @@
 pub mod clip;
 pub mod corpus;
 pub mod demo;
+#[cfg(feature = "measure")]
+pub mod measure;
 pub mod noise;
 pub mod phrase;
 pub mod room;
