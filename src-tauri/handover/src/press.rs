@@ -68,7 +68,7 @@ pub fn typeset(data: &HandoverData, paper: Paper) -> Result<Vec<u8>, HandoverErr
     check(data)?;
     let (shown, pictures) = pictures(data);
     let view = View::new(data, paper, &shown);
-    let mut json = serde_json::to_value(&view).map_err(refused)?;
+    let mut json = serde_json::to_value(&view).map_err(|fault| refused(&fault))?;
     make_printable(&mut json);
 
     let mut inputs = Dict::new();
@@ -83,7 +83,7 @@ pub fn typeset(data: &HandoverData, paper: Paper) -> Result<Vec<u8>, HandoverErr
         PRESS.engine.compile_with_input("handover.typ", inputs).output.map_err(
             |error| match error {
                 TypstAsLibError::TypstSource(faults) => in_words(&faults),
-                other => refused(other),
+                other => refused(&other),
             },
         )?;
     pdf(&document, data)
@@ -197,7 +197,7 @@ fn stamp(begun: Timestamp) -> Option<typst_pdf::Timestamp> {
     .map(typst_pdf::Timestamp::new_utc)
 }
 
-fn refused(fault: impl ToString) -> HandoverError {
+fn refused(fault: &dyn std::error::Error) -> HandoverError {
     HandoverError::Typesetter(fault.to_string())
 }
 

@@ -21,7 +21,7 @@ pub struct Plain {
     /// "Cylinder 3".
     pub cylinders: String,
     /// What it means.
-    pub plain: String,
+    pub means: String,
     /// How sure.
     pub sureness: Sureness,
 }
@@ -61,7 +61,7 @@ pub struct Tested {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Step {
     /// What to do, with the cylinder.
-    pub step: String,
+    pub instruction: String,
     /// How long it takes.
     pub minutes: String,
     /// What it would settle.
@@ -85,7 +85,7 @@ pub fn told(data: &HandoverData) -> Told {
 fn plain(finding: &Finding, data: &HandoverData) -> Plain {
     Plain {
         cylinders: reasons::cylinders(&finding.cylinders, data),
-        plain: finding.plain.clone(),
+        means: finding.plain.clone(),
         sureness: Sureness::of(finding.probability),
     }
 }
@@ -103,7 +103,7 @@ pub fn to_do(data: &HandoverData) -> Vec<ToDo> {
 /// The tests that would tell most.
 pub fn steps(data: &HandoverData) -> Vec<Step> {
     let step = |next: &NextStep| Step {
-        step: match next.cylinder.map(|cylinder| format!("cylinder {cylinder}")) {
+        instruction: match next.cylinder.map(|cylinder| format!("cylinder {cylinder}")) {
             // The model's own wording may name the cylinder already.
             Some(cylinder) if !next.next_step.contains(&cylinder) => {
                 format!("{}, {cylinder}", next.next_step.trim_end_matches('.'))

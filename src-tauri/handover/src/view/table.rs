@@ -69,13 +69,15 @@ pub fn pressure_unit(data: &HandoverData) -> PressureUnit {
     PressureUnit::ALL.into_iter().rev().max_by_key(|unit| said(*unit)).unwrap_or(PressureUnit::Psi)
 }
 
+/// What a column says about a cylinder.
+type Fill<'a> = Box<dyn Fn(&CylinderRow) -> Cell + 'a>;
+
 /// The table, with pressures in `unit`.
 pub fn table(data: &HandoverData, unit: PressureUnit) -> Table {
     let sign = number::unit_sign(unit);
     let best = data.table.rows.iter().filter_map(dry_pascals).fold(0.0, f64::max);
     let number_column = |head, unit| Column { head, unit, numbers: true };
     let word_column = |head| Column { head, unit: "", numbers: false };
-    type Fill<'a> = Box<dyn Fn(&CylinderRow) -> Cell + 'a>;
     let all: Vec<(Column, Fill<'_>)> = vec![
         (
             number_column("Dry", sign),
