@@ -3,7 +3,7 @@
 //! For every test still possible the result is predicted from what is believed now, in a score of
 //! bins; each bin gives new beliefs. Bits are the mutual information between the result and the
 //! causes at work in the cylinder (which causes, not how bad). A step is worth making when what it
-//! saves on average, by changing what is done or suspected, is more than the time it takes; what is
+//! saves on average, by changing what is done or suspected, is worth the time it takes; what is
 //! left is ordered by bits per minute.
 //!
 //! The level of the engine enters the prediction of a cranking pressure by its mean and variance;
@@ -28,6 +28,11 @@ const BINS: usize = 24;
 /// A first pressure tells nothing by itself. While fewer others than this are read, it is credited
 /// with what it will tell once they are.
 const ENOUGH: usize = 2;
+/// A step is made when it saves at least this part of its own time. Below 1, because a step is judged
+/// alone, and some only tell together with the next; set on simulated engines.
+const WORTH: f64 = 0.1;
+/// A step that changes what is done or suspected less often than this is not made.
+const LEAST_CHANGE: f64 = 0.02;
 /// States less probable than this do not enter a prediction.
 const NEGLIGIBLE: f64 = 1e-8;
 
@@ -137,7 +142,7 @@ impl Bench<'_> {
             }
         }
         let saved = 60.0 * (now.loss() - then.iter().map(Standing::loss).sum::<f64>());
-        if saved < row.minutes {
+        if saved < WORTH * row.minutes {
             return None;
         }
         let decision = now.decision();
@@ -146,12 +151,13 @@ impl Bench<'_> {
             .filter(|standing| standing.whole() > 0.0 && standing.decision() != decision)
             .map(Standing::whole)
             .sum();
-        Some(NextStep {
+        let changes = changes / now.whole();
+        (changes >= LEAST_CHANGE).then(|| NextStep {
             next_step: format!("{} {cylinder}.", row.says),
             cylinder: Some(cylinder),
             bits: information(&joint, bins),
             minutes: row.minutes,
-            changes_advice: Probability::clamped(changes / now.whole()),
+            changes_advice: Probability::clamped(changes),
             settles: row.settles.to_owned(),
         })
     }
@@ -332,7 +338,7 @@ fn engine_step(
             }
         }
     }
-    (saved >= row.minutes).then(|| NextStep {
+    (saved >= WORTH * row.minutes && changes >= LEAST_CHANGE).then(|| NextStep {
         next_step: format!("{}.", row.says),
         cylinder: None,
         bits,

@@ -5,8 +5,9 @@ use super::infer::{Network, Pass};
 use super::model::{Consequence, Kind};
 use super::state::State;
 
-/// What it costs, in hours, to suspect the wrong cause of a fault first. Common practice, no source.
-const WRONG_SUSPECT: f64 = 0.7;
+/// What it costs, in hours, to suspect the wrong cause of a fault first: work begun in the wrong
+/// place. Common practice, no source.
+const WRONG_SUSPECT: f64 = 4.0;
 
 /// Belief about one cylinder.
 #[derive(Debug, Clone)]
