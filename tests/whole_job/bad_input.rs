@@ -21,11 +21,9 @@ fn six_with_good_entry() -> CaseFolder {
 /// Clips in which nothing was said: each is kept, none becomes a reading.
 #[test]
 fn empty_silent_and_noisy_clips_give_no_reading() {
-    for (name, samples) in [
-        ("empty", vec![]),
-        ("silence", vec![0; 16_000 * 2]),
-        ("noise", noise(16_000 * 2, 8000)),
-    ] {
+    for (name, samples) in
+        [("empty", vec![]), ("silence", vec![0; 16_000 * 2]), ("noise", noise(16_000 * 2, 8000))]
+    {
         let case = six_with_good_entry().with(&format!("clips/{name}.wav"), &wav(16_000, samples));
         let run = case.take();
         assert!([0, 1].contains(&run.code), "{name}: {}", run.err);
@@ -97,9 +95,8 @@ fn typed_entries_that_cannot_be_are_refused_by_name() {
 
 #[test]
 fn a_firing_order_with_a_repeat_is_refused_before_anything_is_made() {
-    let case = CaseFolder::new(
-        r#"{"engine": {"cylinders": 6, "firing_order": [1, 5, 3, 5, 2, 4]}}"#,
-    );
+    let case =
+        CaseFolder::new(r#"{"engine": {"cylinders": 6, "firing_order": [1, 5, 3, 5, 2, 4]}}"#);
     let run = case.take().exits(1);
     assert!(run.err.contains("cylinder 5 is there twice"), "{}", run.err);
     assert!(!case.job_file().exists());

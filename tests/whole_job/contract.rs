@@ -65,7 +65,8 @@ fn findings_come_most_probable_first_then_next_steps() {
              {{\"kind\":\"leak-down\",\"cylinder\":{cylinder},\"value\":{leak},\"unit\":\"percent\"}}\n"
         );
     }
-    entries += "{\"kind\":\"cranking\",\"cylinder\":5,\"value\":62,\"unit\":\"psi\",\"wet\":true}\n";
+    entries +=
+        "{\"kind\":\"cranking\",\"cylinder\":5,\"value\":62,\"unit\":\"psi\",\"wet\":true}\n";
     entries += "{\"kind\":\"listening\",\"cylinder\":5,\"at\":\"exhaust\"}\n";
     let case = CaseFolder::new(SIX).with("entries.jsonl", entries.as_bytes());
     case.take().exits(0);

@@ -102,13 +102,7 @@ fn every_clip_of_the_demo_is_heard_as_it_was_said() {
     assert!(first_of(3).unwrap().contains("ring"), "{findings:?}");
 
     let pdf = folder.path().join("handover.pdf");
-    borespoke([
-        "handover".as_ref(),
-        file.as_os_str(),
-        "--out".as_ref(),
-        pdf.as_os_str(),
-    ])
-    .exits(0);
+    borespoke(["handover".as_ref(), file.as_os_str(), "--out".as_ref(), pdf.as_os_str()]).exits(0);
     let text = Command::new("pdftotext").arg("-layout").arg(&pdf).arg("-").output().unwrap();
     let text = String::from_utf8(text.stdout).unwrap();
     for said in ["152", "105", "140", "60", "65", "62", "27", "28", "invented"] {

@@ -16,6 +16,9 @@ pub struct Conversation {
     /// Whether the quantity in hand and the cylinder expected follow from what was said before.
     /// Off when clips have nothing to do with each other.
     follow: bool,
+    /// Whether the clip before is still unsettled: then "no, one forty" may be about it, and must
+    /// not be put in the place of the entry before that.
+    open: bool,
 }
 
 impl Conversation {
@@ -23,7 +26,7 @@ impl Conversation {
     pub fn new(job: &Job, unit: PressureUnit, expect: Expect, follow: bool) -> Self {
         let mut context = Context::new(job.engine.clone(), expect);
         context.pressure_unit = unit;
-        Self { context, follow }
+        Self { context, follow, open: false }
     }
 
     /// What can be said now.
@@ -35,6 +38,7 @@ impl Conversation {
     /// nothing.
     pub fn act(&self, meaning: &Meaning, log: &Log) -> Option<Act> {
         let pointed = |which: &Which| match which {
+            Which::Last if self.open => None,
             Which::Last => log.last_in_force(),
             Which::Cylinder(cylinder) => log.last_about(*cylinder),
         };
@@ -42,8 +46,9 @@ impl Conversation {
             Meaning::State(statement) => Some(Act::Observe { observation: observation(statement) }),
             Meaning::Correct { which, statement } => {
                 let observation = observation(statement);
-                let replaced = log.last_like(&observation).or_else(|| pointed(which))?.id;
-                Some(Act::Correct { replaces: replaced, observation })
+                let pointed = pointed(which)?;
+                let replaces = log.last_like(&observation).unwrap_or(pointed).id;
+                Some(Act::Correct { replaces, observation })
             }
             Meaning::Withdraw(which) => Some(Act::Withdraw { entry: pointed(which)?.id }),
             Meaning::Repeat { cylinder, like } => {
@@ -63,12 +68,18 @@ impl Conversation {
         }
     }
 
+    /// The clip that was just heard was not settled.
+    pub const fn leave_open(&mut self) {
+        self.open = true;
+    }
+
     /// What stands after a meaning was taken, with the log as it is then.
     pub fn went_on(&mut self, meaning: &Meaning, log: &Log) {
         let last = log.last_in_force().and_then(|entry| entry.act.observation());
         self.context.last = last.cloned();
         match meaning {
             Meaning::State(statement) => {
+                self.open = false;
                 if self.follow {
                     self.context.expect = in_hand(&statement.fact);
                 }

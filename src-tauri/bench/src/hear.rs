@@ -45,6 +45,9 @@ pub fn hear(
         let (line, meanings) = listen(name, &clip, ears, &conversation)?;
         on(Ok(&line));
         imagined.take(&meanings, &mut conversation, clock);
+        if matches!(line.outcome, OutcomeWord::Ask | OutcomeWord::Unheard) {
+            conversation.leave_open();
+        }
     }
     Ok(())
 }

@@ -43,9 +43,8 @@ pub fn plugs(paths: &[PathBuf], reference: Option<[u32; 4]>) -> Plugs {
 fn picture(path: &Path, reference: Option<[u32; 4]>) -> Result<PlugPicture, BenchError> {
     let bytes = std::fs::read(path)
         .map_err(|source| BenchError::File { path: path.to_path_buf(), source })?;
-    let reference = reference.map(|area| area.map(f64::from)).map(|[x, y, width, height]| Reference {
-        region: Region::Rectangle { x, y, width, height },
-        neutral: Neutral::GreyCard,
+    let reference = reference.map(|area| area.map(f64::from)).map(|[x, y, width, height]| {
+        Reference { region: Region::Rectangle { x, y, width, height }, neutral: Neutral::GreyCard }
     });
     read_plug(&bytes, &Hints { insulator: None, reference })
         .map_err(|source| BenchError::Picture { name: path.display().to_string(), source })

@@ -87,6 +87,9 @@ fn keep(
         }
         conversation.went_on(meaning, addition.log());
     }
+    if matches!(line.outcome, OutcomeWord::Ask | OutcomeWord::Unheard) {
+        conversation.leave_open();
+    }
     if addition.is_empty() {
         book.push(&mut addition, left_open(line))?;
     }
@@ -101,7 +104,15 @@ fn left_open(line: &HearLine) -> Act {
             format!("Not settled: {}? Heard as \"{}\".", offered.join(" or "), line.text.trim())
         }
         OutcomeWord::Unheard => format!("Not made out: \"{}\".", line.text.trim()),
+        OutcomeWord::Accepted if points_back(line) => {
+            format!("Not settled: what \"{}\" is about.", line.text.trim())
+        }
+        // What moves the work on, such as "skip to four", leaves its words.
         OutcomeWord::Accepted | OutcomeWord::Remark => line.text.trim().to_owned(),
     };
     Act::Observe { observation: Observation::Remark(Remark { cylinder: None, text }) }
+}
+
+fn points_back(line: &HearLine) -> bool {
+    line.entries.iter().any(|entry| ["correction", "withdrawal", "repeat"].contains(&entry.kind))
 }
