@@ -83,9 +83,7 @@ impl CaptureError {
             Self::Missing => "plug a microphone in, or type the readings",
             Self::Denied => "allow the microphone for this app in the system's settings",
             Self::Busy => "close the other program that listens, then try again",
-            Self::Unplugged => {
-                "plug it in again; everything said up to then was heard and is kept"
-            }
+            Self::Unplugged => "plug it in again; everything said up to then was heard and is kept",
             Self::Unsupported { .. } => "choose another microphone in the system's settings",
             Self::System(_) => "try again; if it stays so, restart the phone or type the readings",
         }

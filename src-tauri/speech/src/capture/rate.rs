@@ -22,7 +22,8 @@ impl To16k {
     /// # Errors
     /// [`CaptureError::Unsupported`] for a rate that no microphone has: below 4 or above 384 kHz.
     pub fn from(rate: u32) -> Result<Self, CaptureError> {
-        let unsupported = || CaptureError::Unsupported { given: format!("{rate} samples a second") };
+        let unsupported =
+            || CaptureError::Unsupported { given: format!("{rate} samples a second") };
         if !(4_000..=384_000).contains(&rate) {
             return Err(unsupported());
         }

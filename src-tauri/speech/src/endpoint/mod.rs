@@ -130,7 +130,8 @@ impl<D: VoiceDetector> Endpointer<D> {
         self.keep(&rest);
         let speech = self.speech.take()?;
         let quiet = speech.quiet >= frames(self.timing.pause) / 2;
-        let utterance = (speech.voiced >= frames(self.timing.shortest)).then(|| self.hand_over(!quiet));
+        let utterance =
+            (speech.voiced >= frames(self.timing.shortest)).then(|| self.hand_over(!quiet));
         self.kept.clear();
         utterance
     }

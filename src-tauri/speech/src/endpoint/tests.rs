@@ -45,7 +45,8 @@ fn what_was_said_before_it_was_noticed_is_kept() {
 
 #[test]
 fn a_short_pause_does_not_end_it_and_a_long_one_does() {
-    let said = |pause| [of(0.1, 100), of(0.9, 40), of(0.1, pause), of(0.9, 40), of(0.1, 100)].concat();
+    let said =
+        |pause| [of(0.1, 100), of(0.9, 40), of(0.1, pause), of(0.9, 40), of(0.1, 100)].concat();
     assert_eq!(utterances(&mut new(), &said(25)).len(), 1);
     assert_eq!(utterances(&mut new(), &said(60)).len(), 2);
 }
