@@ -40,7 +40,7 @@ impl Default for Timing {
     /// For readings: "cylinder two, one forty. No, one fifty" is one utterance.
     fn default() -> Self {
         Self {
-            before: Duration::from_millis(500),
+            before: Duration::from_millis(700),
             pause: Duration::from_millis(640),
             shortest: Duration::from_millis(160),
             longest: Duration::from_secs(15),
@@ -90,6 +90,8 @@ pub struct Endpointer<D> {
 struct Speech {
     voiced: usize,
     quiet: usize,
+    /// The level of its loudest frames.
+    loud: f32,
 }
 
 impl<D: VoiceDetector> Endpointer<D> {
@@ -155,12 +157,15 @@ impl<D: VoiceDetector> Endpointer<D> {
         let level = self.score.follow(score, self.speech.is_some());
         let Some(mut speech) = self.speech else {
             if level == Level::Speech {
-                self.speech = Some(Speech { voiced: 1, quiet: 0 });
+                self.speech = Some(Speech { voiced: 1, quiet: 0, loud: level_of(frame) });
                 events.push(Event::Began);
             }
             return;
         };
-        if level == Level::Quiet {
+        // A radio in the corner is a voice as well, but far below the one at the phone.
+        let near = level_of(frame);
+        speech.loud = near.max(speech.loud * LOUD_FALL);
+        if level == Level::Quiet || near < speech.loud * FAR {
             speech.quiet += 1;
         } else {
             speech.voiced += 1;
@@ -194,6 +199,17 @@ const fn samples_in(time: Duration) -> usize {
 
 const fn frames(time: Duration) -> usize {
     samples_in(time).div_ceil(FRAME)
+}
+
+/// Of an utterance's loudest frames, what a frame must come up to so that it counts: 18 dB less.
+const FAR: f32 = 0.126;
+/// How the loudest level is forgotten, a frame: by half in about 3 s.
+const LOUD_FALL: f32 = 0.996_3;
+
+/// Root mean square.
+fn level_of(frame: &[f32]) -> f32 {
+    let power: f32 = frame.iter().map(|sample| sample * sample).sum();
+    (power / frame.len().max(1) as f32).sqrt()
 }
 
 /// What a frame counts as.
