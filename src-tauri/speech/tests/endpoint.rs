@@ -22,15 +22,14 @@ fn bay(noise: Noise, snr_db: f32) -> (Vec<f32>, Vec<Placed>) {
     let studio = Studio::open(folder.path(), SEED).unwrap();
     let mut sound = vec![0.0; clip::samples_in(4.0)];
     let mut placed = Vec::new();
-    for (utterance, pause) in sample(&all, Half::Check, 20, 3).into_iter().zip([1.5, 2.2, 3.1].into_iter().cycle()) {
+    for (utterance, pause) in
+        sample(&all, Half::Check, 20, 3).into_iter().zip([1.5, 2.2, 3.1].into_iter().cycle())
+    {
         let (mut said, _) = studio.render(utterance, Condition::ALL[0]).unwrap();
         clip::trim(&mut said);
         let level = clip::speech_level(&said);
         clip::scale(&mut said, 0.05 / level);
-        placed.push(Placed {
-            first: sound.len() as u64,
-            last: (sound.len() + said.len()) as u64,
-        });
+        placed.push(Placed { first: sound.len() as u64, last: (sound.len() + said.len()) as u64 });
         sound.extend(said);
         sound.resize(sound.len() + clip::samples_in(pause), 0.0);
     }
@@ -100,7 +99,11 @@ fn count(noise: Noise, snr_db: f32) -> Counts {
 fn readings_in_a_hiss_that_never_stops_come_out_whole_and_in_time() {
     for snr_db in [20.0, 10.0, 5.0] {
         let counts = count(Noise::AirHiss, snr_db);
-        assert_eq!((counts.missed, counts.clipped, counts.late), (0, 0, 0), "{snr_db} dB: {counts:?}");
+        assert_eq!(
+            (counts.missed, counts.clipped, counts.late),
+            (0, 0, 0),
+            "{snr_db} dB: {counts:?}"
+        );
         assert!(counts.false_ones <= 2, "{snr_db} dB: {counts:?}");
     }
 }
