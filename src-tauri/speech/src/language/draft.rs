@@ -48,6 +48,8 @@ pub(super) struct Draft {
     /// Named twice, differently.
     pub(super) torn: bool,
     pub(super) cylinder: Option<u32>,
+    /// It was named behind the number.
+    pub(super) cylinder_last: bool,
     pub(super) numbers: Vec<Decimal>,
     pub(super) pressure_unit: Option<PressureUnit>,
     pub(super) length_unit: Option<LengthUnit>,
@@ -64,6 +66,7 @@ impl Draft {
             Event::Cylinder(n) => {
                 self.torn |= self.cylinder.is_some_and(|named| named != n);
                 self.cylinder = Some(n);
+                self.cylinder_last = !self.numbers.is_empty();
             }
             Event::Stroke(n) => self.stroke = Some(SaidStroke::After(n)),
             Event::Number(number) => self.numbers.push(number),
@@ -150,6 +153,7 @@ impl Draft {
     pub(super) fn is_number_alone(&self) -> bool {
         let plain = Self {
             cylinder: self.cylinder,
+            cylinder_last: self.cylinder_last,
             numbers: self.numbers.clone(),
             pressure_unit: self.pressure_unit,
             length_unit: self.length_unit,

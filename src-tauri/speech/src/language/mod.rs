@@ -5,22 +5,25 @@
 //! the job. What makes no sense becomes a remark, never a reading.
 
 mod context;
+mod doubt;
 mod draft;
+mod fact;
 mod grammar;
 mod meaning;
-mod number;
+pub(crate) mod number;
+mod observed;
 mod prior;
 mod problem;
 mod settle;
 mod understand;
-mod words;
+pub(crate) mod words;
 
 #[cfg(test)]
 mod round_trip;
 
 pub use context::{Context, Expect, Plausible, Span};
 pub use meaning::{Fact, Meaning, Statement, Which};
-pub use number::{Decimal, confusable, say, styles};
+pub use number::{Decimal, confusable, say, say_cylinder, styles};
 pub use problem::Problem;
 pub use understand::Understood;
 

@@ -59,7 +59,7 @@ fn a_sentence_made_from_the_rules_matches_and_is_read_back() {
         let pattern = Regex::new(&format!("^(?:{})$", language.pattern())).unwrap();
         for _ in 0..600 {
             let (text, events) = sample(english(), &context, &mut |n| seeded.below(n));
-            assert!(pattern.is_match(&text), "{:?} is not matched", text);
+            assert!(pattern.is_match(&text), "{text:?} is not matched");
             // Printed "no. 3", that is "number three", whatever was meant; and nobody says one
             // reading of two cylinders.
             if text.to_lowercase().contains("no. ") || names_two_cylinders(&events) {

@@ -1,36 +1,26 @@
 //! From the clauses of an utterance to its meanings: the job's state fills in what was not said,
 //! and what cannot be is refused.
 
-use std::num::NonZeroU8;
-
 use borespoke_core::engine::Cylinder;
-use borespoke_core::quantity::{
-    GaugePressure, LeakPercent, LengthUnit, PressureUnit, StatedLength, StatedPressure,
-};
-use borespoke_core::record::{Bore, LeakReading, Observation, Stated, Stroke, Valves};
+use borespoke_core::quantity::PressureUnit;
+use borespoke_core::record::{Bore, Stroke, Valves};
 
 use super::context::{Context, Expect};
-use super::draft::{Draft, Kind, SaidStroke};
+use super::doubt::unlikely;
+use super::draft::{Draft, Kind};
+use super::fact::{Defaults, changed, facts, kind_of, near};
 use super::grammar::{Event, Mark};
 use super::meaning::{Fact, Meaning, Statement, Which};
 use super::number::Decimal;
 use super::problem::Problem;
 
-/// A pressure below this, said without its cylinder and its unit, is not taken for a reading: a
-/// number that small is as likely a cylinder or a count.
-const LEAST_BARE: GaugePressure = GaugePressure::new(20.0, PressureUnit::Psi);
-/// Ends of a range further apart than this share of the lower one are two readings.
-const WIDEST_RANGE: f64 = 0.2;
-/// Ends of a range as near as this are always a range: 5 percent, 5 psi.
-const NARROW_RANGE: f64 = 5.0;
-
 /// What has been understood of the utterance so far.
 #[derive(Debug, Clone)]
 pub(super) struct Settled<'c> {
-    context: &'c Context,
+    pub(super) context: &'c Context,
     pub(super) meanings: Vec<Meaning>,
     pub(super) problems: Vec<Problem>,
-    unit: PressureUnit,
+    pub(super) unit: PressureUnit,
     /// Something before was not understood and may have named a cylinder.
     pub(super) unread: bool,
 }
@@ -192,7 +182,7 @@ impl<'c> Settled<'c> {
     }
 
     /// The statement of this utterance that stands last.
-    fn last_said(&self) -> Option<&Statement> {
+    pub(super) fn last_said(&self) -> Option<&Statement> {
         match self.meanings.last() {
             Some(Meaning::State(statement) | Meaning::Correct { statement, .. }) => Some(statement),
             _ => None,
@@ -316,66 +306,6 @@ impl<'c> Settled<'c> {
         }
     }
 
-    /// A number or a word said alone, which people also say of other things.
-    fn refuse_unlikely(
-        &self,
-        draft: &Draft,
-        kind: Kind,
-        breath_unit: Option<PressureUnit>,
-        count: usize,
-    ) -> Result<(), Problem> {
-        let first = draft.numbers.first().copied().unwrap_or(Decimal::whole(0));
-        let named = draft.cylinder.is_some();
-        let expect = self.context.expect;
-        let follows = self.last_said().is_some();
-        let doubtful = match kind {
-            Kind::Cranking => {
-                let unit = draft.pressure_unit.or(breath_unit);
-                let bare = unit.is_none() && !draft.cranking;
-                let in_unit = unit.unwrap_or(self.unit);
-                let span = self.context.plausible.cranking(in_unit);
-                let small =
-                    first.value() < LEAST_BARE.in_unit(in_unit) || !span.holds(first.value());
-                let broken = first.as_whole().is_none() && in_unit.decimals() == 0;
-                let unexpected = matches!(expect, Expect::LeakDown | Expect::Plugs);
-                (bare && broken)
-                    || (bare && count == 1 && self.may_be_no_cylinder(draft))
-                    || (bare && !named && draft.bore.is_none() && draft.stroke.is_none() && small)
-                    || (!named && !follows && unexpected)
-            }
-            Kind::LeakDown => {
-                let worded = draft.leak || draft.tapped;
-                !named
-                    && !worded
-                    && !follows
-                    && (expect != Expect::LeakDown || first.value() >= 100.0)
-            }
-            Kind::Gap => !named && !draft.gap && expect != Expect::Plugs,
-            Kind::Plug => {
-                let in_hand = expect == Expect::Plugs;
-                (!named && !in_hand)
-                    || (!named && draft.vague && draft.signs.len() == 1)
-                    || (draft.bare_at && !in_hand)
-            }
-            Kind::TwoGauge | Kind::Air => false,
-        };
-        if !doubtful {
-            return Ok(());
-        }
-        Err(match (kind, draft.signs.first(), draft.numbers.is_empty()) {
-            (Kind::Plug, Some(sign), _) => Problem::Unlikely(sign.name().to_owned()),
-            (Kind::Plug, None, _) => Problem::PlugUnclear,
-            _ => unlikely(first),
-        })
-    }
-
-    /// Whether what looks like a cylinder by its number alone may be the first digit of the reading:
-    /// "one, forty".
-    fn may_be_no_cylinder(&self, draft: &Draft) -> bool {
-        let hundred = GaugePressure::new(100.0, PressureUnit::Psi).in_unit(self.unit);
-        draft.bare_at && draft.numbers.first().is_some_and(|first| first.value() < hundred)
-    }
-
     /// The cylinder that a fact without one is about: the one just spoken of when the fact goes on
     /// about it, and else the expected one.
     fn unnamed_cylinder(&self, fact: &Fact) -> Result<Cylinder, Problem> {
@@ -386,7 +316,7 @@ impl<'c> Settled<'c> {
             // Two readings of one kind in a breath without a cylinder: whose is the second?
             return Err(Problem::WhichCylinder);
         }
-        let earlier = self.context.last.as_ref().and_then(statement_of);
+        let earlier = self.context.last.as_ref().and_then(Statement::of);
         match earlier {
             Some(earlier) if goes_on(&earlier.fact, fact) && self.nothing_skipped() => {
                 Ok(earlier.cylinder)
@@ -404,7 +334,7 @@ impl<'c> Settled<'c> {
             return Err(Problem::WhichCylinder);
         }
         let said = self.last_said().cloned();
-        let base = said.clone().or_else(|| self.context.last.as_ref().and_then(statement_of));
+        let base = said.clone().or_else(|| self.context.last.as_ref().and_then(Statement::of));
         let statement = self.corrected(draft, base.as_ref())?;
         if said.is_some() {
             if let Some(Meaning::State(place) | Meaning::Correct { statement: place, .. }) =
@@ -432,7 +362,7 @@ impl<'c> Settled<'c> {
             return Ok(Statement { cylinder, named: named.is_some() || base.named, fact });
         }
         let base_kind = base.map(|base| kind_of(&base.fact));
-        if draft.kind().is_none() && self.may_be_no_cylinder(draft) {
+        if draft.kind().is_none() && self.may_be_no_cylinder(draft, self.unit) {
             return Err(unlikely(draft.numbers.first().copied().unwrap_or(Decimal::whole(0))));
         }
         let kind = match (draft.kind(), base_kind) {
@@ -463,18 +393,6 @@ impl<'c> Settled<'c> {
         let named = named.is_some() || base.is_some_and(|base| base.named);
         Ok(Statement { cylinder, named, fact })
     }
-}
-
-fn unlikely(number: Decimal) -> Problem {
-    Problem::Unlikely(number.to_string())
-}
-
-/// What a clause takes over when it does not say it.
-#[derive(Clone, Copy)]
-struct Defaults {
-    unit: PressureUnit,
-    bore: Bore,
-    stroke: Stroke,
 }
 
 fn drafts(events: &[Event]) -> Vec<Draft> {
@@ -521,108 +439,8 @@ fn reads_as_range(lower: &Draft, upper: &Draft) -> bool {
     let plain = lower.bore.is_none() && lower.stroke.is_none() && !lower.tapped;
     // Smaller numbers one after the other are as likely counted.
     let counted = from.value() < 10.0;
-    no_unit && plain && !counted && upper.cylinder.is_none() && near(from.value(), to.value())
-}
-
-fn near(from: f64, to: f64) -> bool {
-    to > from && to - from <= NARROW_RANGE.max(from * WIDEST_RANGE)
-}
-
-fn facts(draft: &Draft, kind: Kind, defaults: Defaults) -> Result<Vec<Fact>, Problem> {
-    Ok(match kind {
-        Kind::Cranking => {
-            let unit = draft.pressure_unit.unwrap_or(defaults.unit);
-            let pressure = stated(draft, |value| Ok(StatedPressure::new(value, unit)?))?;
-            let stroke = said_stroke(draft, defaults.stroke)?;
-            let bore = draft.bore.unwrap_or(defaults.bore);
-            vec![Fact::Cranking { pressure, bore, stroke }]
-        }
-        Kind::LeakDown => {
-            let leak = stated(draft, |value| Ok(LeakPercent::new(value)?))?;
-            vec![Fact::LeakDown { leak, valves: valves(draft) }]
-        }
-        Kind::TwoGauge => {
-            let unit = draft.pressure_unit.unwrap_or(defaults.unit);
-            let [low, high] = draft.numbers[..] else { return Err(Problem::CorrectionUnclear) };
-            if low > high {
-                return Err(not_a_range(low, high));
-            }
-            vec![Fact::TwoGauge {
-                supply: StatedPressure::new(high.value(), unit)?,
-                cylinder_side: StatedPressure::new(low.value(), unit)?,
-                valves: valves(draft),
-            }]
-        }
-        Kind::Gap => {
-            let first = draft.numbers.first().map_or(0.0, |number| number.value());
-            // Gaps lie at 10 to 80 thou and at 0.2 to 2 mm: the number says the unit.
-            let guess = if first < 5.0 { LengthUnit::Millimetre } else { LengthUnit::Thou };
-            let unit = draft.length_unit.unwrap_or(guess);
-            let gap = stated(draft, |value| Ok(StatedLength::new(value, unit)?))?;
-            vec![Fact::Gap { gap }]
-        }
-        Kind::Plug if draft.signs.is_empty() => return Err(Problem::PlugUnclear),
-        Kind::Plug => vec![Fact::Plug { signs: draft.signs.clone() }],
-        Kind::Air => draft.air.iter().map(|&at| Fact::Air { at }).collect(),
-    })
-}
-
-fn said_stroke(draft: &Draft, otherwise: Stroke) -> Result<Stroke, Problem> {
-    match draft.stroke {
-        None => Ok(otherwise),
-        Some(SaidStroke::Final) => Ok(Stroke::Final),
-        Some(SaidStroke::After(n)) => u8::try_from(n)
-            .ok()
-            .and_then(NonZeroU8::new)
-            .map(Stroke::After)
-            .ok_or(Problem::Strokes(n)),
-    }
-}
-
-const fn valves(draft: &Draft) -> Valves {
-    if draft.tapped { Valves::Tapped } else { Valves::AsFound }
-}
-
-fn not_a_range(from: Decimal, to: Decimal) -> Problem {
-    Problem::NotARange { from: from.to_string(), to: to.to_string() }
-}
-
-fn stated<Q>(
-    draft: &Draft,
-    make: impl Fn(f64) -> Result<Q, Problem>,
-) -> Result<Stated<Q>, Problem> {
-    match draft.numbers[..] {
-        [value] => Ok(Stated { value: make(value.value())?, up_to: None, about: draft.about }),
-        [from, to] if near(from.value(), to.value()) => Ok(Stated {
-            value: make(from.value())?,
-            up_to: Some(make(to.value())?),
-            about: draft.about,
-        }),
-        [from, to] => Err(not_a_range(from, to)),
-        _ => Err(Problem::CorrectionUnclear),
-    }
-}
-
-/// The fact with only the unit, dry or wet, or the stroke changed.
-fn changed(draft: &Draft, fact: &Fact) -> Result<Fact, Problem> {
-    if draft.only_cylinder {
-        return Ok(fact.clone());
-    }
-    let Fact::Cranking { pressure, bore, stroke } = fact else {
-        return Err(Problem::CorrectionUnclear);
-    };
-    let unit = draft.pressure_unit.unwrap_or_else(|| pressure.value.unit());
-    let restated = |value: StatedPressure| StatedPressure::new(value.value(), unit);
-    let stroke = said_stroke(draft, *stroke)?;
-    Ok(Fact::Cranking {
-        pressure: Stated {
-            value: restated(pressure.value)?,
-            up_to: pressure.up_to.map(restated).transpose()?,
-            about: pressure.about,
-        },
-        bore: draft.bore.unwrap_or(*bore),
-        stroke,
-    })
+    let one_cylinder = upper.cylinder.is_none() || upper.cylinder_last;
+    no_unit && plain && !counted && one_cylinder && near(from.value(), to.value())
 }
 
 /// Whether the later fact goes on about the cylinder of the earlier one.
@@ -641,41 +459,9 @@ fn goes_on(earlier: &Fact, later: &Fact) -> bool {
         }
         (Fact::LeakDown { .. } | Fact::TwoGauge { .. } | Fact::Air { .. }, Fact::Air { .. })
         | (Fact::Plug { .. }, Fact::Gap { .. }) => true,
+        (Fact::Air { .. }, Fact::LeakDown { valves, .. } | Fact::TwoGauge { valves, .. }) => {
+            *valves == Valves::Tapped
+        }
         _ => false,
     }
-}
-
-const fn kind_of(fact: &Fact) -> Kind {
-    match fact {
-        Fact::Cranking { .. } => Kind::Cranking,
-        Fact::LeakDown { .. } => Kind::LeakDown,
-        Fact::TwoGauge { .. } => Kind::TwoGauge,
-        Fact::Plug { .. } => Kind::Plug,
-        Fact::Gap { .. } => Kind::Gap,
-        Fact::Air { .. } => Kind::Air,
-    }
-}
-
-/// An observation of the log as it could have been said; `None` for a remark.
-fn statement_of(observation: &Observation) -> Option<Statement> {
-    let (cylinder, fact) = match observation {
-        Observation::Cranking(read) => (
-            read.cylinder,
-            Fact::Cranking { pressure: read.pressure, bore: read.bore, stroke: read.stroke },
-        ),
-        Observation::LeakDown(read) => (
-            read.cylinder,
-            match read.reading {
-                LeakReading::Percent { leak } => Fact::LeakDown { leak, valves: read.valves },
-                LeakReading::Pressures { supply, cylinder_side } => {
-                    Fact::TwoGauge { supply, cylinder_side, valves: read.valves }
-                }
-            },
-        ),
-        Observation::Listening(heard) => (heard.cylinder, Fact::Air { at: heard.at }),
-        Observation::Look(look) => (look.cylinder, Fact::Plug { signs: look.signs.clone() }),
-        Observation::Gap(gap) => (gap.cylinder, Fact::Gap { gap: gap.gap }),
-        Observation::Remark(_) => return None,
-    };
-    Some(Statement { cylinder, named: false, fact })
 }

@@ -55,6 +55,11 @@ pub(super) fn understand(context: &Context, text: &str) -> Understood {
         settled.meanings.push(remark(context, text, &words));
         return Understood { meanings: settled.meanings, problems: settled.problems };
     }
+    // Said to be a remark, it is one, whatever numbers are in it.
+    if words[0].is("note") || words[0].is("remark") {
+        settled.meanings.push(remark(context, text, &words));
+        return Understood { meanings: settled.meanings, problems: settled.problems };
+    }
     let mut at = 0;
     for run in runs(&words) {
         let piece = &words[at..at + run.length];

@@ -32,6 +32,8 @@ pub(crate) struct Word {
     pub(crate) pause: bool,
     /// A full stop, question mark or the like is printed before it.
     pub(crate) stop: bool,
+    /// A comma without a space joins it to the digits before: "1,034".
+    pub(crate) comma: bool,
     /// Where it is in the text.
     pub(crate) span: Range<usize>,
 }
@@ -82,7 +84,8 @@ impl Reader<'_> {
 
     fn push(&mut self, token: Token, from: usize) {
         let span = from..self.at;
-        self.out.push(Word { token, pause: self.pause, stop: self.stop, span });
+        let comma = matches!(token, Token::Figure { .. }) && self.text[..from].ends_with(',');
+        self.out.push(Word { token, pause: self.pause, stop: self.stop, comma, span });
         self.pause = false;
         self.stop = false;
     }
@@ -172,17 +175,7 @@ impl Reader<'_> {
 
     fn number(&mut self) {
         let from = self.at;
-        let mut whole = self.digits();
-        // "1,034": a comma that is followed by three digits and no more.
-        while self.peek() == Some(',')
-            && !whole.is_empty()
-            && whole.len() <= 3
-            && (1..=3).all(|i| self.digit_at(i))
-            && !self.digit_at(4)
-        {
-            self.at += 1;
-            whole.push_str(&self.digits());
-        }
+        let whole = self.digits();
         let mut broken = String::new();
         if self.peek() == Some('.') && self.digit_at(1) {
             self.at += 1;
@@ -294,7 +287,7 @@ mod tests {
             (" Cylinder three 145 psi", "cylinder three #145 psi"),
             ("145PSI", "#145 psi"),
             ("145 P.S.I.", "#145 psi"),
-            ("1,034 kPa", "#1034 kpa"),
+            ("1,034 kPa", "#1 , #34 kpa"),
             ("One, two", "one , two"),
             ("ten-point-five", "ten point five"),
             ("0.035", "#0.035"),

@@ -90,7 +90,27 @@ fn a_cranking_pressure_in_every_style() {
             ("Cylinder 3, 10.5 kg", "[3] 10.5 kgf/cm2"),
             ("cylinder three compression one forty", "[3] 140 psi"),
             ("cylinder three zero psi", "[3] 0 psi"),
+            ("cylinder four is low, one fifty-three psi", "[4] 153 psi"),
+            ("cylinder number six comes up at one fifty", "[6] 150 psi"),
+            ("I've got one fifty on number three", "[3] 150 psi"),
+            ("cylinder three six oh psi", "[3] 60 psi"),
+            ("that's one fifty", "(5) 150 psi"),
+            ("two reads one five one psi", "[2] 151 psi"),
+            ("three, ninety-nine wet", "[3] 99 psi wet"),
             ("cylinder three one four five psi", "[3] 145 psi"),
+        ],
+    );
+}
+
+/// "One, six fifty" is printed like a number of thousands.
+#[test]
+fn a_comma_between_digits_is_not_decided_by_the_printer() {
+    check(
+        &in_unit(PressureUnit::Kilopascal),
+        &[
+            ("1,650 kPa", "remark; !either [1] 650 kPa or (5) 1650 kPa"),
+            ("Cylinder 3, 1,034 kPa.", "[3] 1034 kPa"),
+            ("Cylinder 1, 650 kPa.", "[1] 650 kPa"),
         ],
     );
 }
@@ -141,6 +161,11 @@ fn corrections() {
             ("make that one forty", "correct last: (1) 140 psi"),
             ("No, make that 140.", "correct last: (1) 140 psi"),
             ("sorry, make that one forty psi", "correct last: (1) 140 psi"),
+            ("correction on cylinder three, one forty", "correct [3]: [3] 140 psi"),
+            ("correct number three to one forty psi", "correct [3]: [3] 140 psi"),
+            ("Change cylinder 3 to 140.", "correct [3]: [3] 140 psi"),
+            ("cylinder three should be one forty", "correct [3]: [3] 140 psi"),
+            ("make cylinder three one forty", "correct [3]: [3] 140 psi"),
             ("correction, one forty", "correct last: (1) 140 psi"),
             ("Correction: 140.", "correct last: (1) 140 psi"),
             ("no wait, one forty", "correct last: (1) 140 psi"),
@@ -198,11 +223,19 @@ fn a_leak_down_in_every_style() {
             ("Cylinder 3 nine and a half percent", "[3] 9.5 %"),
             ("Cylinder 3, 9.5%", "[3] 9.5 %"),
             ("cylinder three leak twenty-three", "[3] 23 %"),
+            ("leak-down on cylinder three, twenty-three", "[3] 23 %"),
+            ("number three is losing 23 percent", "[3] 23 %"),
             ("cylinder three leak down 23 percent", "[3] 23 %"),
             ("cylinder three leakage is about 20%", "[3] ~20 %"),
             ("twenty-three percent", "(5) 23 %"),
             ("23.", "(5) 23 %"),
             ("after tapping twelve percent", "(1) 12 % tapped"),
+            ("seventeen, eighteen percent on cylinder three", "[3] 17 % to 18 %"),
+            ("Leak-down on six, two percent.", "[6] 2 %"),
+            ("six, two percent", "[6] 2 %"),
+            // A range, or a cylinder and its number: not to be decided here.
+            ("that's four, five percent", "remark; !unlikely"),
+            ("six, four, five", "remark; !unlikely"),
             ("cylinder three twelve percent after tapping", "[3] 12 % tapped"),
             ("cylinder three thirty percent, after tapping twelve", "[3] 30 %; (3) 12 % tapped"),
             ("cylinder three seventy-two over eighty", "[3] 72 psi of 80 psi"),
@@ -225,6 +258,9 @@ fn a_leak_down_in_every_style() {
             ),
             ("air at the intake and the exhaust", "(1) air intake; (1) air exhaust"),
             ("I can hear it in the intake", "(1) air intake"),
+            ("air coming out of the dipstick tube on number three", "[3] air oil filler"),
+            ("on cylinder three the air comes out of the throttle body", "[3] air intake"),
+            ("it's blowing out of the exhaust pipe", "(1) air exhaust"),
         ],
     );
 }
@@ -251,6 +287,11 @@ fn plugs() {
             ("plug five specks of metal", "[5] metal specks"),
             ("plug five sooty and worn", "[5] dry soot + worn"),
             ("sooty", "(1) dry soot"),
+            ("number three plug is covered in ash", "[3] ash"),
+            ("the plug from cylinder three, this one is black, dry carbon", "[3] dry soot"),
+            ("this one is bridged across the gap", "(1) gap bridged"),
+            ("gap on cylinder three, thirty-five thou", "[3] gap 35 thou"),
+            ("plug gap on number three is one point one millimetre", "[3] gap 1.1 mm"),
             ("oily and worn", "(1) wet with oil + worn"),
             ("plug one black", "remark [1]; !plug unclear"),
             ("good", "remark; !unlikely"),

@@ -9,6 +9,7 @@ mod parse;
 mod pattern;
 mod rules;
 mod sample;
+mod trail;
 
 pub(crate) use mark::Mark;
 pub(crate) use node::Event;

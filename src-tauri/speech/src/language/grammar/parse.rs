@@ -6,6 +6,7 @@ use std::rc::Rc;
 use super::branch::{Branch, Kind};
 use super::node::{Event, Figure};
 use super::rules::Rules;
+use super::trail::Trail;
 use crate::language::number::{Decimal, Heard, cylinder_at, numbers_at};
 use crate::language::words::{Token, Word};
 
@@ -47,7 +48,7 @@ pub(crate) fn parse(rules: &Rules, words: &[Word]) -> Vec<(usize, Vec<Parsed>)> 
     let mut found: Vec<(usize, Vec<Parsed>)> = Vec::new();
     // Sorted by end and then by cost.
     for way in parser.rule(rules.start, 0).iter() {
-        let parsed = Parsed { events: way.events.clone(), cost: way.cost };
+        let parsed = Parsed { events: way.trail.events(), cost: way.cost };
         match found.last_mut() {
             Some((end, ways)) if *end == way.end => ways.push(parsed),
             _ => found.push((way.end, vec![parsed])),
@@ -60,7 +61,7 @@ pub(crate) fn parse(rules: &Rules, words: &[Word]) -> Vec<(usize, Vec<Parsed>)> 
 struct Way {
     end: usize,
     cost: f64,
-    events: Vec<Event>,
+    trail: Trail,
 }
 
 struct Parser<'p> {
@@ -115,7 +116,9 @@ impl Parser<'_> {
             Kind::Nothing => vec![empty(at)],
             Kind::Literal(tokens) => self.literal(tokens, at).into_iter().collect(),
             Kind::Figure(figure) => self.figure(*figure, at),
-            Kind::Mark(mark) => vec![Way { end: at, cost: 0.0, events: vec![Event::Mark(*mark)] }],
+            Kind::Mark(mark) => {
+                vec![Way { trail: Trail::one(Event::Mark(*mark)), ..empty(at) }]
+            }
             Kind::HardPause => {
                 let paused = self.words.get(at).is_some_and(|word| word.pause);
                 vec![Way { cost: if paused { 0.0 } else { PAUSE_MISSING }, ..empty(at) }]
@@ -165,7 +168,7 @@ impl Parser<'_> {
                 .iter()
                 .filter_map(|heard| {
                     let event = Event::Cylinder(heard.value.as_whole()?);
-                    Some(Way { end: heard.end, cost: heard.cost, events: vec![event] })
+                    Some(Way { end: heard.end, cost: heard.cost, trail: Trail::one(event) })
                 })
                 .collect(),
             Figure::Stroke => self.numbers[at]
@@ -173,7 +176,7 @@ impl Parser<'_> {
                 .iter()
                 .filter_map(|heard| {
                     let event = Event::Stroke(heard.value.as_whole()?);
-                    Some(Way { end: heard.end, cost: heard.cost, events: vec![event] })
+                    Some(Way { end: heard.end, cost: heard.cost, trail: Trail::one(event) })
                 })
                 .collect(),
             Figure::Glued => self.glued(at),
@@ -183,7 +186,7 @@ impl Parser<'_> {
                 .map(|heard| Way {
                     end: heard.end,
                     cost: heard.cost,
-                    events: vec![Event::Number(heard.value)],
+                    trail: Trail::one(Event::Number(heard.value)),
                 })
                 .collect(),
         }
@@ -205,11 +208,10 @@ impl Parser<'_> {
             .into_iter()
             .filter(|(_, reading)| !reading.starts_with('0'))
             .filter_map(|(cylinder, reading)| {
-                let events = vec![
-                    Event::Cylinder(cylinder.parse().ok()?),
-                    Event::Number(Decimal::whole(reading.parse().ok()?)),
-                ];
-                Some(Way { end: at + 1, cost: 0.0, events })
+                let cylinder = Trail::one(Event::Cylinder(cylinder.parse().ok()?));
+                let reading = Event::Number(Decimal::whole(reading.parse().ok()?));
+                let trail = cylinder.joined(&Trail::one(reading));
+                Some(Way { trail, ..empty(at + 1) })
             })
             .collect()
     }
@@ -252,9 +254,8 @@ impl Parser<'_> {
         for way in ways {
             let tails = tails.entry(way.end).or_insert_with(|| self.ways(branch, way.end));
             for tail in tails.iter() {
-                let mut events = way.events.clone();
-                events.extend_from_slice(&tail.events);
-                next.push(Way { end: tail.end, cost: way.cost + tail.cost, events });
+                let trail = way.trail.joined(&tail.trail);
+                next.push(Way { end: tail.end, cost: way.cost + tail.cost, trail });
             }
         }
         cheapest(next)
@@ -262,7 +263,7 @@ impl Parser<'_> {
 }
 
 fn empty(at: usize) -> Way {
-    Way { end: at, cost: 0.0, events: Vec::new() }
+    Way { end: at, cost: 0.0, trail: Trail::default() }
 }
 
 /// The cheapest few ways for each end, each set of events once.
@@ -277,7 +278,7 @@ fn cheapest(mut ways: Vec<Way>) -> Vec<Way> {
         let (mut count, mut there) = (0, false);
         for other in same_end {
             count += 1;
-            there |= other.events == way.events;
+            there |= other.trail == way.trail;
         }
         let dear = kept
             .len()

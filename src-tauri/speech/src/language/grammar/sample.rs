@@ -47,7 +47,7 @@ impl Speaker<'_> {
                 self.text.push_str(marks[(self.pick)(marks.len())]);
             }
             Node::HardPause => self.text.push(','),
-            Node::Cost(_) | Node::AfterPause => {}
+            Node::Cost(_) | Node::AfterPause | Node::HeardOnly(_) => {}
             Node::Sequence(nodes) => nodes.iter().for_each(|node| self.speak(node)),
             Node::Either(nodes) => {
                 let ways: Vec<_> = nodes.iter().filter(|node| self.sayable(node)).collect();
@@ -75,7 +75,6 @@ impl Speaker<'_> {
             }
             Node::Rule(place) => self.speak(&self.rules.nodes[*place]),
             Node::Only(_, node) => self.speak(node),
-            Node::HeardOnly(_) => {}
         }
     }
 

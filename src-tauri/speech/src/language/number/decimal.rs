@@ -43,6 +43,14 @@ impl Decimal {
         Some(Self { thousandths: digits(whole)? * 1000 + digits(broken)? * scale })
     }
 
+    /// The number nearest to `value`.
+    #[must_use]
+    pub const fn nearest(value: f64) -> Self {
+        #[expect(clippy::cast_possible_truncation, reason = "the cast saturates")]
+        let thousandths = (value * 1000.0).round() as i64;
+        Self { thousandths }
+    }
+
     /// The number, nearest double.
     #[must_use]
     pub const fn value(self) -> f64 {

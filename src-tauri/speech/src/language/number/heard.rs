@@ -129,7 +129,7 @@ impl Reader<'_> {
     fn pauses(&self, end: usize) -> f64 {
         self.words[(self.from + 1).min(end)..end]
             .iter()
-            .map(|word| match (word.stop, word.pause) {
+            .map(|word| match (word.stop, word.pause && !word.comma) {
                 (true, _) => STOP_INSIDE,
                 (false, true) => PAUSE_INSIDE,
                 (false, false) => 0.0,
@@ -254,8 +254,7 @@ impl Reader<'_> {
         found
     }
 
-    /// "one four five". Three or four digits, the first not a zero. Two are not said so: "one four"
-    /// is a cylinder and a number.
+    /// "one four five", "six oh". Two to four digits, the first not a zero.
     fn digit_by_digit(&self, at: usize) -> Vec<(usize, u32, f64)> {
         let mut found = Vec::new();
         let mut value = 0;
@@ -265,11 +264,30 @@ impl Reader<'_> {
                 Some(Part::Unit(n)) => value * 10 + n,
                 _ => break,
             };
-            if length > 2 {
+            if length > 1 {
                 found.push((at + length, value, DIGIT_BY_DIGIT));
             }
         }
         found
+    }
+
+    /// "1,034", which may as well be cylinder one and 34.
+    fn with_comma(&self, at: usize) -> Option<(usize, u32, f64)> {
+        let (head, tail) = (self.words.get(at)?, self.words.get(at + 1)?);
+        match (&head.token, &tail.token) {
+            (
+                Token::Figure { value: thousands, whole, broken },
+                Token::Figure { value: rest, whole: digits, broken: none },
+            ) if tail.comma
+                && (1..=3).contains(&whole.len())
+                && digits.len() == 3
+                && broken.is_empty()
+                && none.is_empty() =>
+            {
+                Some((at + 2, thousands.as_whole()? * 1000 + rest.as_whole()?, 0.0))
+            }
+            _ => None,
+        }
     }
 
     fn whole(&self, at: usize) -> Vec<(usize, u32, f64)> {
@@ -277,6 +295,7 @@ impl Reader<'_> {
         if let Some(Part::Large(n)) = self.part(at) {
             found.push((at + 1, n, 0.0));
         }
+        found.extend(self.with_comma(at));
         found.extend(self.hundreds(at));
         found.extend(self.thousands(at));
         found.extend(self.pairs(at));

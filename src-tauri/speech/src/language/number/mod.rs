@@ -12,4 +12,4 @@ pub(crate) use heard::{Heard, cylinder_at, numbers_at};
 pub(crate) use printed::{
     decimal_pattern, decimals_printed, either_case, whole_pattern, whole_printed,
 };
-pub use said::{say, styles};
+pub use said::{say, say_cylinder, styles};

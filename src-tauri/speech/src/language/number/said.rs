@@ -1,5 +1,7 @@
 //! Numbers to words: the way the phone says them, and every way a mechanic may.
 
+use borespoke_core::engine::Cylinder;
+
 use super::Decimal;
 
 const BELOW_TWENTY: [&str; 20] = [
@@ -114,6 +116,12 @@ pub fn say(number: Decimal) -> String {
         (false, 0) => format!("{sign}point {}", behind.join(" ")),
         (false, _) => format!("{sign}{said} point {}", behind.join(" ")),
     }
+}
+
+/// A cylinder's number in words.
+#[must_use]
+pub fn say_cylinder(cylinder: Cylinder) -> String {
+    below_hundred(u32::from(cylinder.number()))
 }
 
 #[cfg(test)]
