@@ -124,7 +124,7 @@ fn enumerate(model: &Model, job: &Job, log: &Log) -> Enumerated {
                                 states[state].causes.iter().for_each(|&c| causes[c] += joint);
                             }
                             out.gasket += gasket as f64 * joint;
-                            out.timing += f64::from(timing) * joint;
+                            out.timing += timing as f64 * joint;
                             out.leak_set += set as f64 * joint;
                             for (sum, present) in out.levels.iter_mut().zip(&on) {
                                 *sum += *present as f64 * joint;
