@@ -15,7 +15,10 @@ use crate::{packages, repository, weights};
 pub fn run() -> Result<(), ChoreError> {
     packages::ensure(&[packages::BUILD, packages::PAGES])?;
     weights::make()?;
-    run::shown(&mut repository::cargo(&["build", "--release", "--workspace", "--locked"]))?;
+    // With all targets, as the tests are built: another selection has other features, and the
+    // typesetter would be compiled a second time.
+    let build = ["build", "--release", "--workspace", "--all-targets", "--locked"];
+    run::shown(&mut repository::cargo(&build))?;
 
     let out = repository::target().join("demo");
     if out.exists() {

@@ -8,8 +8,9 @@ use crate::run::{self, ChoreError};
 pub const BUILD: &[&str] = &["cmake", "clang", "libclang-dev", "libasound2-dev", "pkg-config"];
 /// Needed to turn the document's pages into pictures.
 pub const PAGES: &[&str] = &["poppler-utils"];
-/// Needed to speak test utterances.
-pub const VOICES: &[&str] = &["espeak-ng", "flite", "sox"];
+/// Needed by tests: voices to speak utterances, and strace to see and spoil what the store asks of
+/// the system.
+pub const TESTS: &[&str] = &["espeak-ng", "flite", "sox", "strace"];
 
 /// Installs those of `wanted` that are missing. Only on Debian and its kin; elsewhere the
 /// programs are expected to be there and the build says what is not.
