@@ -123,7 +123,7 @@ mod tests {
             let given = lab_of_linear(rgb);
             for (given, i) in [given.l, given.a, given.b].into_iter().zip(0..) {
                 let wanted = wanted[i].as_f64().unwrap();
-                assert!((given - wanted).abs() < 0.06, "{coded}: given {given}, wanted {wanted}");
+                assert!((given - wanted).abs() < 0.08, "{coded}: given {given}, wanted {wanted}");
             }
         }
     }

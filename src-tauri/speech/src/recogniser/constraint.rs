@@ -50,6 +50,7 @@ pub struct Constraint {
     cache: Cache,
     vocabulary: Arc<Vocabulary>,
     allowed: HashMap<LazyStateID, Arc<Allowed>>,
+    alive: HashMap<LazyStateID, bool>,
 }
 
 impl Constraint {
@@ -69,7 +70,7 @@ impl Constraint {
             .build(pattern)
             .map_err(|e| PatternError::Broken(e.to_string()))?;
         let cache = dfa.create_cache();
-        Ok(Self { dfa, cache, vocabulary, allowed: HashMap::new() })
+        Ok(Self { dfa, cache, vocabulary, allowed: HashMap::new(), alive: HashMap::new() })
     }
 
     /// Where a text begins.
@@ -84,6 +85,25 @@ impl Constraint {
         Ok(end.map_err(|_| PatternError::TooLarge)?.is_match())
     }
 
+    /// Whether a text can still come to an end from a state. The automaton tells of a match one
+    /// byte late, so the state after a byte too many is not dead, but leads nowhere.
+    fn is_alive(&mut self, state: LazyStateID) -> Result<bool, PatternError> {
+        if let Some(&known) = self.alive.get(&state) {
+            return Ok(known);
+        }
+        let mut alive = self.may_end(state)?;
+        for byte in 0..=u8::MAX {
+            if alive {
+                break;
+            }
+            let to = self.dfa.next_state(&mut self.cache, state, byte);
+            let to = to.map_err(|_| PatternError::TooLarge)?;
+            alive = !(to.is_dead() || to.is_quit());
+        }
+        self.alive.insert(state, alive);
+        Ok(alive)
+    }
+
     /// What may come after a state, the tokens in the order of their numbers.
     pub(super) fn allowed(&mut self, state: LazyStateID) -> Result<Arc<Allowed>, PatternError> {
         if let Some(known) = self.allowed.get(&state) {
@@ -96,7 +116,9 @@ impl Constraint {
         let mut open = vec![(0, state)];
         while let Some((at, state)) = open.pop() {
             let branch = vocabulary.branch(at);
-            steps.extend(branch.tokens.iter().map(|&token| Step { token, to: state }));
+            if !branch.tokens.is_empty() && self.is_alive(state)? {
+                steps.extend(branch.tokens.iter().map(|&token| Step { token, to: state }));
+            }
             for &(byte, next) in &branch.next {
                 let to = self
                     .dfa

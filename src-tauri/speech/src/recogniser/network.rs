@@ -161,8 +161,9 @@ impl Network {
 
 fn log_probabilities(logits: &[f32]) -> Vec<f32> {
     let most = logits.iter().copied().fold(f32::NEG_INFINITY, f32::max);
-    let total = most + logits.iter().map(|x| (x - most).exp()).sum::<f32>().ln();
-    logits.iter().map(|x| x - total).collect()
+    let total = logits.iter().map(|x| (x - most).exp()).sum::<f32>().ln();
+    // The largest first: next to a large number the small logarithm would lose its digits.
+    logits.iter().map(|x| (x - most) - total).collect()
 }
 
 /// The library underneath writes to standard error unless its words are taken elsewhere.

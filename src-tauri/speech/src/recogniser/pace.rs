@@ -31,10 +31,9 @@ impl Pace {
     /// The faster number of threads, as far as is known.
     pub(super) fn threads(&self) -> usize {
         match (self.alone, self.together) {
-            (Some(alone), Some(together)) if alone <= together => 1,
+            (Some(alone), Some(together)) if alone > together => self.most,
             // Until it is known: the careful way, which is never much slower.
-            (None, _) => 1,
-            _ => self.most,
+            _ => 1,
         }
     }
 

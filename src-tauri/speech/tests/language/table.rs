@@ -177,6 +177,8 @@ fn corrections() {
             ("no, cylinder two", "correct last: [2] 150 psi"),
             ("sorry, that was cylinder four", "correct last: [4] 150 psi"),
             ("that was cylinder four", "correct last: [4] 150 psi"),
+            // Said of the next one as well as of the last.
+            ("that's cylinder four", "skip to 4"),
             ("sorry, wet", "correct last: (1) 150 psi wet"),
             ("that was wet", "correct last: (1) 150 psi wet"),
             ("no, one forty wet", "correct last: (1) 140 psi wet"),
