@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
+use borespoke_core::record::CylinderRow;
 use jiff::Timestamp;
+use rayon::prelude::*;
 use serde_json::Value as Json;
 use typst::diag::SourceDiagnostic;
 use typst::foundations::{Bytes, Datetime, Dict, IntoValue, Smart, Str, Value};
@@ -109,23 +111,28 @@ fn check(data: &HandoverData) -> Result<(), HandoverError> {
 /// The pictures as they are printed, and for each row of the table where its picture stands. Of
 /// several pictures of one plug the last is shown.
 fn pictures(data: &HandoverData) -> (Shown, Vec<Vec<u8>>) {
-    let mut prints = Vec::new();
-    let shown = data
+    let taken = |row: &CylinderRow| {
+        let mut of_row = data.pictures.iter().rev();
+        of_row.find(|taken| taken.cylinder == row.cylinder)
+    };
+    // A phone's picture takes longer to decode than the rest of the document to set.
+    let results: Vec<Result<Vec<u8>, String>> = data
         .table
         .rows
-        .iter()
+        .par_iter()
         .map(|row| {
-            let taken = data.pictures.iter().rev().find(|taken| taken.cylinder == row.cylinder);
-            let Some(taken) = taken else { return Err("no picture".to_owned()) };
-            match picture::for_print(&taken.bytes) {
-                Ok(print) => {
-                    prints.push(print);
-                    Ok(prints.len() - 1)
-                }
-                Err(fault) => {
-                    Err(format!("{} cannot be shown: {fault}", text::shortened(&taken.name, 40)))
-                }
-            }
+            let taken = taken(row).ok_or("no picture")?;
+            picture::for_print(&taken.bytes).map_err(|fault| {
+                format!("{} cannot be shown: {fault}", text::shortened(&taken.name, 40))
+            })
+        })
+        .collect();
+    let mut prints = Vec::new();
+    let shown = results
+        .into_iter()
+        .map(|result| {
+            prints.push(result?);
+            Ok(prints.len() - 1)
         })
         .collect();
     (shown, prints)
