@@ -11,9 +11,7 @@ use super::sureness::Sureness;
 use crate::data::HandoverData;
 
 /// More than this do not help a buyer.
-const MOST_FINDINGS: usize = 4;
-/// More than this do not help a buyer.
-const MOST_STEPS: usize = 3;
+const MOST_STEPS: usize = 2;
 
 /// A finding in plain words.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -70,16 +68,8 @@ pub struct Step {
 
 /// The findings for the buyer.
 pub fn told(data: &HandoverData) -> Told {
-    let worth = |finding: &&Finding| finding.probability.value() >= reasons::WORTH_TELLING;
-    let findings: Vec<Plain> = data
-        .judgement
-        .findings
-        .iter()
-        .filter(worth)
-        .take(MOST_FINDINGS)
-        .map(|finding| plain(finding, data))
-        .collect();
-    Told { more: data.judgement.findings.len() - findings.len(), findings }
+    let (told, rest) = reasons::told_and_rest(data);
+    Told { findings: told.iter().map(|finding| plain(finding, data)).collect(), more: rest.len() }
 }
 
 fn plain(finding: &Finding, data: &HandoverData) -> Plain {

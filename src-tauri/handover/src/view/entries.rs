@@ -16,6 +16,8 @@ use crate::text::shortened;
 
 /// Longer things said are cut in print; they stand whole in the attached data.
 const MOST_SAID: usize = 160;
+/// More remarks than this are counted in print; they stand whole in the attached data.
+const MOST_ASIDES: usize = 12;
 
 /// An entry as a finding or a list refers to it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -58,13 +60,22 @@ pub struct Aside {
 pub struct Citations<'a> {
     data: &'a HandoverData,
     numbers: HashMap<EntryId, usize>,
+    /// The day of the first entry; others say theirs only where it is another.
+    day: Option<String>,
 }
 
 impl<'a> Citations<'a> {
     /// Numbers the entries, oldest first.
     pub fn new(data: &'a HandoverData) -> Self {
-        let entries = data.log.entries().iter().enumerate();
-        Self { data, numbers: entries.map(|(i, entry)| (entry.id, i + 1)).collect() }
+        let entries = data.log.entries();
+        let numbers = entries.iter().enumerate().map(|(i, entry)| (entry.id, i + 1)).collect();
+        let day = entries.first().map(|entry| date(entry.at, data.utc_offset));
+        Self { data, numbers, day }
+    }
+
+    /// The day whose entries are cited by the time alone, where there are entries.
+    pub fn day(&self) -> Option<&str> {
+        self.day.as_deref()
     }
 
     /// The entry as it is cited. `None` when it is not in the log.
@@ -81,12 +92,12 @@ impl<'a> Citations<'a> {
         Some(Cited { number: self.numbers[&id], time: self.time(entry.at), came, said })
     }
 
-    /// The time of day; with the day when it is not the job's.
+    /// The time of day; with the day when it is not that of the first entry.
     fn time(&self, at: Timestamp) -> String {
         let offset = self.data.utc_offset;
-        let (day, of_job) = (date(at, offset), date(self.data.job.begun, offset));
+        let day = date(at, offset);
         let clock = offset.to_datetime(at).strftime("%H:%M:%S").to_string();
-        if day == of_job { clock } else { format!("{day} {clock}") }
+        if self.day.as_deref() == Some(day.as_str()) { clock } else { format!("{day} {clock}") }
     }
 
     /// Every correction and withdrawal, oldest first.
@@ -104,15 +115,19 @@ impl<'a> Citations<'a> {
         })
     }
 
-    /// Remarks in force, oldest first.
-    pub fn asides(&self) -> Vec<Aside> {
-        let remarks = self.data.log.in_force().into_iter().filter_map(|(entry, observation)| {
+    /// Remarks in force, oldest first, and how many more there are.
+    pub fn asides(&self) -> (Vec<Aside>, usize) {
+        let in_force = self.data.log.in_force();
+        let remarks = in_force.into_iter().filter_map(|(entry, observation)| {
             let Observation::Remark(remark) = observation else { return None };
             let entry = Cited { said: None, ..self.cite(entry.id)? };
             let about = remark.cylinder.map(|cylinder| format!("cylinder {cylinder}"));
             Some(Aside { entry, about, text: shortened(&remark.text, MOST_SAID) })
         });
-        remarks.collect()
+        let mut asides: Vec<Aside> = remarks.collect();
+        let more = asides.len().saturating_sub(MOST_ASIDES);
+        asides.truncate(MOST_ASIDES);
+        (asides, more)
     }
 }
 

@@ -61,6 +61,8 @@ pub struct View {
     assumed: Vec<String>,
     changes: Vec<entries::Change>,
     asides: Vec<entries::Aside>,
+    more_asides: usize,
+    entries_of: Option<String>,
     conditions: Vec<setting::Fact>,
     testers: Vec<setting::TesterUsed>,
     cautions: Vec<String>,
@@ -73,6 +75,7 @@ impl View {
         let job = &data.job;
         let unit = table::pressure_unit(data);
         let citations = entries::Citations::new(data);
+        let (asides, more_asides) = citations.asides();
         let strip = glance::strip(data);
         let vehicle = named(&job.vehicle, "Vehicle not named");
         let date = entries::date(job.begun, data.utc_offset);
@@ -117,7 +120,9 @@ impl View {
                 .collect(),
             assumed: data.judgement.not_tested.clone(),
             changes: citations.changes(),
-            asides: citations.asides(),
+            asides,
+            more_asides,
+            entries_of: citations.day().map(str::to_owned),
             conditions: setting::conditions(data),
             testers: setting::testers(data),
             cautions: setting::cautions(data),

@@ -15,7 +15,9 @@ const MOST_PER_SIDE: usize = 4;
 const LEAST_FACTOR: f64 = 1.1;
 /// Findings below this probability are named, without their reasons. On the buyer's page they are
 /// left out.
-pub const WORTH_TELLING: f64 = 0.10;
+const WORTH_TELLING: f64 = 0.10;
+/// So are those after the first few: they would crowd out what matters.
+const MOST_TOLD: usize = 3;
 
 /// A finding for the evidence pages.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -63,11 +65,17 @@ pub fn cylinders(some: &[Cylinder], data: &HandoverData) -> String {
     }
 }
 
-/// The findings worth their reasons, with them.
+/// The findings that are told to the buyer and reasoned in the evidence, and the rest.
+pub fn told_and_rest(data: &HandoverData) -> (&[Finding], &[Finding]) {
+    let findings = &data.judgement.findings;
+    let worth = findings.iter().take_while(|f| f.probability.value() >= WORTH_TELLING).count();
+    findings.split_at(worth.min(MOST_TOLD))
+}
+
+/// The findings that are told, with their reasons.
 pub fn reasons(data: &HandoverData, citations: &Citations<'_>) -> Vec<Reasoned> {
-    let worth = |finding: &&Finding| finding.probability.value() >= WORTH_TELLING;
-    let findings = data.judgement.findings.iter().filter(worth);
-    findings.map(|finding| reasoned(finding, data, citations)).collect()
+    let (told, _) = told_and_rest(data);
+    told.iter().map(|finding| reasoned(finding, data, citations)).collect()
 }
 
 fn reasoned(finding: &Finding, data: &HandoverData, citations: &Citations<'_>) -> Reasoned {
@@ -91,19 +99,14 @@ fn reasoned(finding: &Finding, data: &HandoverData, citations: &Citations<'_>) -
     }
 }
 
-/// The findings too improbable for their reasons: "Cylinder 3: coked valve seat, very unlikely,
-/// 6 %".
+/// The findings that are only named: "Cylinder 3: coked valve seat, very unlikely, 6 %".
 pub fn also_considered(data: &HandoverData) -> Vec<String> {
-    let findings = data.judgement.findings.iter();
-    findings
-        .filter(|finding| finding.probability.value() < WORTH_TELLING)
+    let (_, rest) = told_and_rest(data);
+    rest.iter()
         .map(|finding| {
             let Sureness { words, percent, .. } = Sureness::of(finding.probability);
-            format!(
-                "{}: {}, {words}, {percent}",
-                cylinders(&finding.cylinders, data),
-                finding.cause
-            )
+            let cylinders = cylinders(&finding.cylinders, data);
+            format!("{cylinders}: {}, {words}, {percent}", finding.cause)
         })
         .collect()
 }

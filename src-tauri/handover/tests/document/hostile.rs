@@ -91,6 +91,24 @@ fn a_remark_of_an_hour_is_cut_with_a_sign() {
 }
 
 #[test]
+fn many_remarks_are_counted_not_printed() {
+    let data = full(6);
+    let mut log = data.log.clone();
+    let last = log.entries().last().unwrap().clone();
+    for number in 1..=40_u128 {
+        let mut id = last.id;
+        id.0 = uuid::Uuid::from_u128(id.0.as_u128() + number);
+        let text = format!("remark number {number}");
+        let observation = Observation::Remark(Remark { cylinder: None, text });
+        let act = Act::Observe { observation };
+        log.append(Entry { id, at: last.at, origin: Origin::Typed, act }).unwrap();
+    }
+    let text = flowing(&with_log(data.job, log));
+    assert!(text.contains("“remark number 11”"), "{text}");
+    assert!(text.contains("and 29 more, kept with the job"), "{text}");
+}
+
+#[test]
 fn a_missing_picture_leaves_a_named_gap() {
     let mut data = full(6);
     data.pictures.remove(2);

@@ -1,6 +1,6 @@
 //! What stands on which page.
 
-use borespoke_core::judgement::Conflict;
+use borespoke_core::judgement::{Conflict, Finding};
 use borespoke_core::quantity::PressureUnit;
 
 use crate::sample::{empty, flowing, full, laid_out, pages};
@@ -92,6 +92,26 @@ fn findings_show_the_entries_behind_them() {
             "If so: Look at the valves. Before any reading: 3 %.",
             "Less likely: Cylinder 1: dirt under the exhaust valve, very unlikely, 6 %.",
         ],
+    );
+}
+
+#[test]
+fn three_findings_are_told_and_the_rest_named() {
+    let mut data = full(6);
+    let first = data.judgement.findings[0].clone();
+    data.judgement.findings = (1..=6)
+        .map(|n| Finding {
+            cause: format!("cause number {n}"),
+            plain: format!("Told number {n}."),
+            ..first.clone()
+        })
+        .collect();
+    let pages = pages(&data);
+    has(&pages[0], &["Told number 3.", "3 less likely findings are listed with the evidence."]);
+    assert!(!pages[0].contains("Told number 4."));
+    has(
+        &pages[1..].join(" "),
+        &["Cylinder 1: cause number 3 very likely", "cause number 6, very likely, 93 %."],
     );
 }
 
