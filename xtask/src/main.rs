@@ -1,5 +1,6 @@
 //! The chores of this repository, each one command: `cargo xtask demo`, `cargo xtask test`.
 
+mod bench;
 mod checks;
 mod demo;
 mod packages;
@@ -25,6 +26,9 @@ enum Chore {
     Test,
     /// Only the checks that need no weights: formatting, lints, house rules.
     Tidy,
+    /// Measure: accuracy and speed, as tables and ratios.
+    #[command(subcommand)]
+    Bench(bench::Bench),
     /// Only fetch and convert the recogniser's weights.
     Weights,
 }
@@ -34,6 +38,7 @@ fn main() -> miette::Result<()> {
         Chore::Demo => demo::run(),
         Chore::Test => checks::run_all(),
         Chore::Tidy => checks::tidy(),
+        Chore::Bench(which) => bench::run(which),
         Chore::Weights => weights::make(),
     }
     .map_err(miette::Report::new)

@@ -5,12 +5,12 @@ use std::time::Instant;
 
 use borespoke_core::record::{Entry, EntryId, Log, Observation, Origin};
 use borespoke_speech::hearing::{self, Heard, Outcome};
-use borespoke_speech::language::{Expect, Language, Meaning, Which};
+use borespoke_speech::language::{Context, Expect, Language, Meaning, Which};
 use borespoke_speech::recogniser::Recogniser;
 use borespoke_speech::sound::Clip;
 
 use crate::case::Description;
-use crate::conversation::Conversation;
+use crate::conversation::{Conversation, Course};
 use crate::error::BenchError;
 use crate::identity::{Clock, Identities};
 use crate::wire::{HearLine, OutcomeWord, WireEntry};
@@ -31,7 +31,7 @@ pub fn hear(
 ) -> Result<(), BenchError> {
     let description = Description::read(case)?;
     let job = description.to_job(clock.now(), "");
-    let mut conversation = Conversation::new(&job, description.unit, expect, false);
+    let mut conversation = Conversation::new(&job.engine, description.unit, expect, Course::Apart);
     let mut imagined = Imagined { log: Log::new(), identities: Identities::default() };
     for path in clips {
         let name = path.display().to_string();
@@ -42,7 +42,7 @@ pub fn hear(
                 continue;
             }
         };
-        let (line, meanings) = listen(name, &clip, ears, &conversation)?;
+        let (line, meanings) = listen(name, &clip, ears, &conversation.context(&imagined.log))?;
         on(Ok(&line));
         imagined.take(&meanings, &mut conversation, clock);
         if matches!(line.outcome, OutcomeWord::Ask | OutcomeWord::Unheard) {
@@ -61,13 +61,12 @@ struct Imagined {
 impl Imagined {
     fn take(&mut self, meanings: &[Meaning], conversation: &mut Conversation, clock: &dyn Clock) {
         for meaning in meanings {
-            if let Some(act) = conversation.act(meaning, &self.log) {
+            if let Some(act) = conversation.take(meaning, &self.log) {
                 let at = clock.now();
                 let id = EntryId(self.identities.new_at(at));
                 // Always fits: the act was made against this log, and the identity is new.
                 let _ = self.log.append(Entry { id, at, origin: Origin::Typed, act });
             }
-            conversation.went_on(meaning, &self.log);
         }
     }
 }
@@ -78,10 +77,10 @@ pub(crate) fn listen(
     name: String,
     clip: &Clip,
     ears: &Recogniser,
-    conversation: &Conversation,
+    context: &Context,
 ) -> Result<(HearLine, Vec<Meaning>), BenchError> {
     let begun = Instant::now();
-    let language = Language::new(conversation.context());
+    let language = Language::new(context);
     let heard = hearing::hear_in(ears, clip, &language)?;
     let ms = begun.elapsed().as_secs_f64() * 1e3;
     Ok(tell(name, ms, heard, &language))

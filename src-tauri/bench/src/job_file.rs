@@ -3,7 +3,7 @@
 use std::path::Path;
 
 use borespoke_core::job::Job;
-use borespoke_core::rules::{Evaluation, LimitsInForce, MakersFigures, RuleSet, evaluate};
+use borespoke_core::rules::{Evaluation, LimitsInForce, RuleSet, evaluate};
 use borespoke_store::{StoredJob, Workshop};
 
 use crate::error::BenchError;
@@ -47,5 +47,5 @@ pub fn evaluation(stored: &StoredJob) -> Result<(LimitsInForce, Evaluation), Ben
 }
 
 fn limits(job: &Job) -> Result<LimitsInForce, BenchError> {
-    Ok(LimitsInForce::new(RuleSet::by_id(&job.rule_set)?, &MakersFigures::default()))
+    Ok(LimitsInForce::new(RuleSet::by_id(&job.rule_set)?, &job.makers_figures))
 }

@@ -9,6 +9,7 @@ use uuid::Uuid;
 
 use crate::engine::Engine;
 use crate::quantity::{AbsolutePressure, Length};
+use crate::rules::MakersFigures;
 use crate::tester::Tester;
 
 /// Which job. Globally unique and sortable by the time it was made (UUID version 7, RFC 9562), so
@@ -83,6 +84,10 @@ pub struct Job {
     pub conditions: Conditions,
     /// The identity of the rule set the mechanic picked.
     pub rule_set: String,
+    /// The maker's own figures for this engine, which win over the rule set. A job written before
+    /// they could be typed in has none.
+    #[serde(default)]
+    pub makers_figures: MakersFigures,
     /// Whether this is an invented example; said on every page then.
     pub invented: bool,
 }

@@ -264,4 +264,17 @@ mod tests {
     fn of_two_neither_is_odd() {
         assert_eq!(places(&[TAN, SOOT]), (vec![], None));
     }
+
+    #[test]
+    fn a_scattered_set_hides_a_small_difference() {
+        let scattered = [
+            (60.0, 5.0, 18.0),
+            (63.0, 5.0, 18.0),
+            (66.0, 5.0, 18.0),
+            (69.0, 5.0, 18.0),
+            (61.0, 5.0, 18.0),
+            (71.0, 5.0, 18.0),
+        ];
+        assert_eq!(places(&scattered), (vec![], Some(Pattern::AllAlike)));
+    }
 }

@@ -40,8 +40,11 @@ pub enum Fault {
 const CLIPPED: f64 = 0.2;
 /// Exposure, as the luminance a white surface would have, below which noise takes over.
 const DARK: f64 = 0.10;
+/// Luminance that the brightest twentieth of a usable picture reaches: a grey card does in a picture
+/// half exposed. Asked as well, because paper in the dark passes for a grey card in the light.
+const DIM: f64 = 0.075;
 /// Width of the bore's edge as a share of its radius, in a picture that is sharp enough.
-const SOFT: f64 = 0.22;
+const SOFT: f64 = 0.14;
 /// Pixels of the working picture on the insulator.
 const FEW: usize = 150;
 
@@ -71,7 +74,7 @@ pub(crate) fn find(
         }
         Light::Unknown => brightest(view),
     };
-    if white < DARK {
+    if white < DARK || brightest(view) < DIM {
         faults.push(Fault::TooDark);
     }
     if sighting.is_some_and(|sighting| sighting.edge_width(view, raster) > SOFT) {

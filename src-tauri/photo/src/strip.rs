@@ -95,12 +95,11 @@ fn draw_plug(canvas: &mut RgbImage, left: usize, raster: &Raster, picture: &Plug
             (right - left).max(bottom - top) / 2.0,
         )
     };
-    let (x, y, bore) = match picture.rim {
-        Some(rim) => middle(rim.bounds()),
-        None => {
-            let (x, y, nose) = middle(picture.insulator.bounds());
-            (x, y, nose / NOSE_OF_BORE)
-        }
+    let (x, y, bore) = if let Some(rim) = picture.rim {
+        middle(rim.bounds())
+    } else {
+        let (x, y, nose) = middle(picture.insulator.bounds());
+        (x, y, nose / NOSE_OF_BORE)
     };
     let factor = raster.factor as f64;
     let step = bore / BORE / factor;

@@ -1,28 +1,25 @@
 """Fits the sureness of a hearing: a logistic model over its evidence.
 
-Usage: sureness.py EVIDENCE.tsv
+Usage: sureness.py FEATURES.tsv...
 
-A line of the file is one clip: its name, its condition, 1 if the likeliest candidate was what was
-said and 0 if not, 1 if it was talk, and the evidence in the order of `Evidence::named`. Prints the
+The files are what `cargo xtask bench hearing -- --tune --features FEATURES.tsv` writes: a line is one
+clip, whether its likeliest candidate was what was said, and the evidence by name. Prints the
 coefficients as they stand in `src/hearing/sureness.rs`, and how well they hold on clips that were
-not fitted (five parts in turn): calibration, and what would be taken and how much of that wrong.
+not fitted (five parts in turn, by utterance): calibration, and what would be taken and how much of
+that wrong.
 
 Only Python's own library, so that it runs wherever the project does.
 """
 
+import csv
 import math
 import sys
 
-NAMES = [
-    "odds", "sound_odds", "margin", "mean", "free_is_reading", "free_agrees", "contrast",
-    "expectation", "acts", "seconds", "unresolved",
-]
 # Keeps coefficients small where the clips say little.
 RIDGE = 1.0
 
 
-def inputs(evidence):
-    e = dict(zip(NAMES, evidence))
+def inputs(e):
     return [
         1.0,
         e["odds"],
@@ -38,6 +35,8 @@ def inputs(evidence):
     ]
 
 
+EVIDENCE = {"odds", "sound_odds", "margin", "mean", "free_is_reading", "free_agrees", "contrast",
+            "expectation", "acts", "unresolved"}
 INPUTS = ["constant", "odds", "sound_odds", "margin", "mean", "free_is_reading", "free_agrees",
           "contrast", "expectation", "acts", "unresolved"]
 
@@ -85,9 +84,13 @@ def fit(rows):
 
 def main():
     rows = []
-    for line in open(sys.argv[1]):
-        name, _condition, right, _talk, *evidence = line.split("\t")
-        rows.append((name, inputs([float(v) for v in evidence]), float(right)))
+    for path in sys.argv[1:]:
+        with open(path) as lines:
+            for clip in csv.DictReader(lines, delimiter="\t"):
+                # Nothing was made out: there is nothing to be sure of.
+                if clip["odds"]:
+                    evidence = {k: float(v) for k, v in clip.items() if k in EVIDENCE}
+                    rows.append((clip["id"], inputs(evidence), float(clip["right"])))
     # The same utterance under other noise must not be on both sides.
     names = sorted({name for name, _, _ in rows})
     part = {name: i % 5 for i, name in enumerate(names)}

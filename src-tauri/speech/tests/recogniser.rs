@@ -48,8 +48,21 @@ fn what_is_not_weights_is_refused() {
     for bytes in [&b"once upon a time"[..], &[]] {
         fs::write(&path, bytes).unwrap();
         let error = Recogniser::load(&path).err().expect("refused");
-        assert!(matches!(error, RecogniserError::BadWeights(_)), "{} bytes: {error}", bytes.len());
+        assert!(
+            matches!(error, RecogniserError::BadWeights { .. }),
+            "{} bytes: {error}",
+            bytes.len()
+        );
         assert!(Recogniser::from_bytes(bytes).is_err());
+    }
+}
+
+#[test]
+fn weights_that_were_cut_short_are_refused() {
+    let whole = fs::read(weights()).unwrap();
+    for length in [100, whole.len() / 2, whole.len() - 4, whole.len() - 1] {
+        let error = Recogniser::from_bytes(&whole[..length]).err().expect("refused");
+        assert!(matches!(error, RecogniserError::BadWeights { .. }), "{length} bytes: {error}");
     }
 }
 

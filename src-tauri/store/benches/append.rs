@@ -71,6 +71,7 @@ fn workshop(folder: &Path) -> Workshop {
         testers: vec![],
         conditions: Conditions::default(),
         rule_set: String::new(),
+        makers_figures: borespoke_core::rules::MakersFigures::default(),
         invented: true,
     };
     workshop.create_job(JOB, &job).expect("created");

@@ -6,13 +6,14 @@ use std::path::Path;
 use borespoke_core::engine::Engine;
 use borespoke_core::job::{Conditions, Job};
 use borespoke_core::quantity::PressureUnit;
+use borespoke_core::rules::MakersFigures;
 use borespoke_core::tester::Tester;
 use jiff::Timestamp;
 use serde::Deserialize;
 use serde_json::{Map, Value};
 
 use super::error::CaseError;
-use super::{conditions, engine, testers, words};
+use super::{conditions, engine, makers_figures, testers, words};
 
 /// A case description. Only the engine is needed; what else is there is taken in however it was
 /// written, and what has no field of its own is kept in words.
@@ -32,6 +33,8 @@ pub struct Description {
     pub conditions: Conditions,
     /// The rule set picked, if one was.
     pub rule_set: Option<String>,
+    /// The maker's own figures.
+    pub makers_figures: MakersFigures,
     /// The unit the cranking gauge is marked in.
     pub unit: PressureUnit,
     /// When the work was begun, if that was written down.
@@ -55,6 +58,8 @@ struct Raw {
     conditions: Value,
     #[serde(default)]
     rule_set: Option<String>,
+    #[serde(default)]
+    makers_figures: Value,
     #[serde(default)]
     unit: Option<String>,
     #[serde(default)]
@@ -94,6 +99,7 @@ impl Description {
             testers: testers::read(&raw.testers, unit)?,
             conditions: conditions::read(&raw.conditions)?,
             rule_set: raw.rule_set.clone(),
+            makers_figures: makers_figures::read(&raw.makers_figures, unit)?,
             unit,
             begun: raw.begun,
             invented: raw.invented,
@@ -112,6 +118,7 @@ impl Description {
             testers: self.testers.clone(),
             conditions: self.conditions.clone(),
             rule_set: self.rule_set.clone().unwrap_or_else(|| default_rule_set.to_owned()),
+            makers_figures: self.makers_figures.clone(),
             invented: self.invented,
         }
     }

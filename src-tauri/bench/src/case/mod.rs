@@ -4,6 +4,7 @@ mod conditions;
 mod description;
 mod engine;
 mod error;
+mod makers_figures;
 mod testers;
 mod words;
 

@@ -13,7 +13,7 @@ use borespoke_store::{MediaType, digest_of_bytes};
 use super::TakeEvent;
 use super::log_book::LogBook;
 use crate::case::Case;
-use crate::conversation::Conversation;
+use crate::conversation::{Conversation, Course};
 use crate::error::BenchError;
 use crate::hear::listen;
 use crate::wire::{HearLine, OutcomeWord};
@@ -27,10 +27,8 @@ pub fn take(
     on: &mut dyn FnMut(TakeEvent<'_>),
 ) -> Result<(), BenchError> {
     let unit = case.description.unit;
-    let mut conversation = Conversation::new(book.job(), unit, Expect::Anything, true);
-    for entry in book.log().entries() {
-        conversation.take_up(entry, book.log());
-    }
+    let mut conversation =
+        Conversation::new(&book.job().engine, unit, Expect::Anything, Course::InOrder);
     let mut loaded = None;
     for path in &case.clips {
         let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
@@ -50,7 +48,7 @@ pub fn take(
             loaded = Some(ears()?);
         }
         let Some(recogniser) = &loaded else { continue };
-        let (line, meanings) = listen(name, &clip, recogniser, &conversation)?;
+        let (line, meanings) = listen(name, &clip, recogniser, &conversation.context(book.log()))?;
         keep(&bytes, &line, &meanings, book, &mut conversation)?;
         on(TakeEvent::Heard(&line));
     }
@@ -82,10 +80,9 @@ fn keep(
     };
     let mut addition = book.begin(origin);
     for meaning in meanings {
-        if let Some(act) = conversation.act(meaning, addition.log()) {
+        if let Some(act) = conversation.take(meaning, addition.log()) {
             book.push(&mut addition, act)?;
         }
-        conversation.went_on(meaning, addition.log());
     }
     if matches!(line.outcome, OutcomeWord::Ask | OutcomeWord::Unheard) {
         conversation.leave_open();

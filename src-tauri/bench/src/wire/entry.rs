@@ -7,8 +7,6 @@ use borespoke_core::record::{Bore, LeakReading, Observation, PlugSign, Stated, S
 use borespoke_speech::language::{Meaning, Which};
 use serde::Serialize;
 
-use crate::conversation::observation;
-
 /// An entry: `kind` says which of the other fields are there. `value` is the middle of a range,
 /// whose ends are `from` and `to`.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
@@ -174,8 +172,8 @@ impl From<&Meaning> for WireEntry {
             Which::Cylinder(cylinder) => Some(cylinder),
         };
         match meaning {
-            Meaning::State(statement) => Self::from(&observation(statement)),
-            Meaning::Correct { statement, .. } => Self::correction(&observation(statement)),
+            Meaning::State(statement) => Self::from(&statement.observation()),
+            Meaning::Correct { statement, .. } => Self::correction(&statement.observation()),
             Meaning::Withdraw(which) => Self::withdrawal(named(*which)),
             Meaning::Repeat { cylinder, .. } => Self::of_kind("repeat", Some(*cylinder)),
             Meaning::Skip { to } => Self::of_kind("skip", *to),

@@ -33,6 +33,7 @@ impl Bench {
             testers: Vec::<Tester>::new(),
             conditions: Conditions::default(),
             rule_set: String::new(),
+            makers_figures: borespoke_core::rules::MakersFigures::default(),
             invented: true,
         };
         Self { job, log: Log::new(), unit: PressureUnit::Psi, next: 1 }

@@ -38,6 +38,7 @@ fn job(engine: Engine, day: i64, testers: Vec<Tester>) -> Job {
         testers,
         conditions: Conditions { warmth: Some(Warmth::Hot), ..Default::default() },
         rule_set: "lowest-75-of-highest".to_owned(),
+        makers_figures: borespoke_core::rules::MakersFigures::default(),
         invented: true,
     }
 }

@@ -104,6 +104,7 @@ pub fn empty(count: u32) -> HandoverData {
         testers: Vec::new(),
         conditions: Conditions::default(),
         rule_set: RuleSet::DEFAULT_ID.to_owned(),
+        makers_figures: borespoke_core::rules::MakersFigures::default(),
         invented: true,
     };
     with_log(job, Log::new())

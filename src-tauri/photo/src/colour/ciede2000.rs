@@ -38,14 +38,16 @@ pub(super) fn difference(one: Lab, other: Lab) -> f64 {
         s => f64::midpoint(s, -360.0),
     }; // (14)
     let cos = |degrees: f64| degrees.to_radians().cos();
-    let t = 1.0 - 0.17 * cos(hue - 30.0) + 0.24 * cos(2.0 * hue) + 0.32 * cos(3.0 * hue + 6.0)
+    let hues = 1.0 - 0.17 * cos(hue - 30.0) + 0.24 * cos(2.0 * hue) + 0.32 * cos(3.0 * hue + 6.0)
         - 0.20 * cos(4.0 * hue - 63.0); // (15)
     let rotation = 30.0 * (-((hue - 275.0) / 25.0).powi(2)).exp(); // (16)
     let off = (light - 50.0).powi(2);
     let s_light = 1.0 + 0.015 * off / (20.0 + off).sqrt(); // (18)
     let s_chroma = 1.0 + 0.045 * chroma; // (19)
-    let s_hue = 1.0 + 0.015 * chroma * t; // (20)
-    let r = -(2.0 * rotation).to_radians().sin() * 2.0 * seventh(chroma); // (17), (21)
-    let (l, c, h) = (d_light / s_light, d_chroma / s_chroma, d_hue / s_hue);
-    (l * l + c * c + h * h + r * c * h).max(0.0).sqrt() // (22)
+    let s_hue = 1.0 + 0.015 * chroma * hues; // (20)
+    let turned = -(2.0 * rotation).to_radians().sin() * 2.0 * seventh(chroma); // (17), (21)
+    let (in_light, in_chroma, in_hue) = (d_light / s_light, d_chroma / s_chroma, d_hue / s_hue);
+    (in_light.powi(2) + in_chroma.powi(2) + in_hue.powi(2) + turned * in_chroma * in_hue)
+        .max(0.0)
+        .sqrt() // (22)
 }

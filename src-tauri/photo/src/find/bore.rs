@@ -14,7 +14,7 @@ pub(super) struct Fit {
     pub ellipse: Ellipse,
     /// Share of the rays on which the edge lies on the ellipse.
     pub coverage: f64,
-    /// How much brighter it is outside, in cube root of luminance.
+    /// How much darker it is inside, as a share of the brightness outside (both cube roots).
     pub contrast: f64,
     /// How evenly bright the ring outside is: 1 is even.
     pub ring: f64,
@@ -111,7 +111,7 @@ fn refine(view: &View, start: Ellipse) -> Option<Fit> {
     seen.retain(|edge| (ellipse.share_out(edge.x, edge.y) - 1.0).abs() < 0.07);
     let coverage = seen.len() as f64 / RAYS as f64;
     let (contrast, ring) = ring(view, &ellipse);
-    (contrast > 0.03 && coverage > 0.4).then_some(Fit { ellipse, coverage, contrast, ring })
+    (contrast > 0.1 && coverage > 0.4).then_some(Fit { ellipse, coverage, contrast, ring })
 }
 
 /// A plug that is held to be looked into is not tilted further than this.
@@ -147,7 +147,7 @@ fn edge_points(view: &View, ellipse: &Ellipse, reach: f64) -> Vec<Edge> {
         .collect()
 }
 
-/// How much brighter the ring outside is than the band inside, and how even it is.
+/// How much darker the band inside is than the ring outside, and how even the ring is.
 fn ring(view: &View, ellipse: &Ellipse) -> (f64, f64) {
     let around = |share: f64| -> Vec<f64> {
         (0..RAYS)
@@ -162,5 +162,6 @@ fn ring(view: &View, ellipse: &Ellipse) -> (f64, f64) {
     let outside = [around(1.1), around(1.2), around(1.3)].concat();
     let bright = middle(&outside);
     let off: Vec<f64> = outside.iter().map(|v| (v - bright).abs()).collect();
-    (bright - middle(&inside), (1.0 - middle(&off) / bright.max(0.02) * 4.0).max(0.0))
+    let bright = bright.max(0.02);
+    (1.0 - middle(&inside) / bright, (1.0 - middle(&off) / bright * 4.0).max(0.0))
 }

@@ -11,25 +11,25 @@ const RAYS: usize = 72;
 /// How far the nose's share of the bore varies. Common practice, no source.
 const VARIES: f64 = 0.10;
 
-/// The nose, and how clear its edge is (0 where soot hides it).
-pub(super) fn find(view: &View, bore: &Ellipse) -> (Ellipse, f64) {
-    let mut best = (Ellipse { ..bore.grown(NOSE_OF_BORE) }, 0.0, f64::NEG_INFINITY);
+/// The nose: where the edge is clearest, or at its usual size where soot hides the edge.
+pub(super) fn find(view: &View, bore: &Ellipse) -> Ellipse {
+    let mut best = (bore.grown(NOSE_OF_BORE), f64::NEG_INFINITY);
     let size = bore.size();
     for k in 0..=22 {
         let share = 0.42 + 0.02 * f64::from(k);
         let prior = ((share - NOSE_OF_BORE) / VARIES).powi(2) * 0.5;
         // The nose stands a little below or above the rim, so a tilt moves it.
         for (dx, dy) in [(0.0, 0.0), (0.06, 0.0), (-0.06, 0.0), (0.0, 0.06), (0.0, -0.06)] {
-            let grown = bore.grown(share);
-            let nose = Ellipse { x: bore.x + dx * size, y: bore.y + dy * size, ..grown };
-            let edge = edge(view, &nose);
-            let worth = 40.0 * edge - prior - if dx == 0.0 && dy == 0.0 { 0.0 } else { 0.3 };
-            if worth > best.2 {
-                best = (nose, edge, worth);
+            let moved = if dx == 0.0 && dy == 0.0 { 0.0 } else { 0.3 };
+            let nose =
+                Ellipse { x: bore.x + dx * size, y: bore.y + dy * size, ..bore.grown(share) };
+            let worth = 40.0 * edge(view, &nose) - prior - moved;
+            if worth > best.1 {
+                best = (nose, worth);
             }
         }
     }
-    (best.0, (best.1 / 0.1).min(1.0))
+    best.0
 }
 
 /// How much brighter it is just inside than just outside, at most of the rays.

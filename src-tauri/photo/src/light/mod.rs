@@ -37,11 +37,11 @@ impl Neutral {
         }
     }
 
-    /// Which of the two a patch is that is `times` as bright as the plug's bare rim. Bare steel
-    /// returns a sixth to a half of the light (ours, from no source), a card less than twice a dull
-    /// rim, paper more than any.
-    fn by_rim(times: f64) -> Self {
-        if times > 1.8 { Self::WhitePaper } else { Self::GreyCard }
+    /// Which of the two a patch is that the picture shows with this luminance, `times` as bright as
+    /// the plug's bare rim. A phone exposes so that paper comes out bright, and paper is brighter
+    /// than any steel. Bounds are ours; a user who says which it is overrules them.
+    fn by_brightness(luminance: f64, times: f64) -> Self {
+        if luminance > 0.3 && times > 1.3 { Self::WhitePaper } else { Self::GreyCard }
     }
 }
 
@@ -107,8 +107,9 @@ pub(crate) fn measure(
     let reference = given.or_else(|| {
         let sheet = sheet.as_ref()?;
         let rim = plugs.first().map_or(0.25, |plug| plug.rim_luminance(view));
-        let times = luminance(sheet.seen) / rim.max(1e-3);
-        Some(Reference { region: sheet.region(scale), neutral: Neutral::by_rim(times) })
+        let seen = luminance(sheet.seen);
+        let neutral = Neutral::by_brightness(seen, seen / rim.max(1e-3));
+        Some(Reference { region: sheet.region(scale), neutral })
     });
     let (light, balance) = reference.map_or((Light::Unknown, Balance::NONE), |reference| {
         on_reference(raster, reference, given.is_none())

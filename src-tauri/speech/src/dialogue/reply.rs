@@ -127,6 +127,11 @@ fn moved(effect: Effect, words: String) -> Reply {
     Reply { effect, cue: Cue::Moved, words }
 }
 
+/// Whether it was said to the phone. A remark may be talk that it overheard.
+const fn is_said(observation: &Observation) -> bool {
+    !matches!(observation, Observation::Remark(_))
+}
+
 /// Whether two observations fill the same place: the same quantity, read in the same way.
 fn same_place(a: &Observation, b: &Observation) -> bool {
     match (a, b) {
@@ -144,22 +149,26 @@ fn same_kind(a: &Observation, b: &Observation) -> bool {
 
 /// The entry that a correction is of.
 ///
-/// A named cylinder: its newest reading in the same place (dry for dry). Otherwise, and where that
-/// cylinder has none: the newest reading of the same quantity, which then was of the wrong cylinder
-/// or is all wrong.
+/// A named cylinder: its newest reading in the same place (dry for dry). Where it has none, the last
+/// thing said, if it was of the same quantity: it then was of the wrong cylinder. What was said
+/// before that is not touched. Without a cylinder: the newest reading of the same quantity.
 fn corrected_entry<'l>(log: &'l Log, which: Which, statement: &Statement) -> Option<&'l Entry> {
     let meant = statement.observation();
     let standing = log.in_force();
     let newest = |fits: &dyn Fn(&Observation) -> bool| {
         standing.iter().rev().find(|(_, observation)| fits(observation)).map(|(entry, _)| *entry)
     };
-    let of_cylinder = match which {
+    match which {
         Which::Cylinder(cylinder) => {
             newest(&|other| other.cylinder() == Some(cylinder) && same_place(other, &meant))
+                .or_else(|| {
+                    newest(&is_said).filter(|last| {
+                        last.act.observation().is_some_and(|last| same_kind(last, &meant))
+                    })
+                })
         }
-        Which::Last => None,
-    };
-    of_cylinder.or_else(|| newest(&|other| same_kind(other, &meant)))
+        Which::Last => newest(&|other| same_kind(other, &meant)),
+    }
 }
 
 /// The corrected observation. What the earlier entry holds beside the words, it keeps: the tester,
@@ -187,9 +196,11 @@ fn withdrawn(log: &Log, which: Which) -> Result<Reply, Refusal> {
         .iter()
         .rev()
         .find(|(_, observation)| match which {
-            Which::Last => true,
+            Which::Last => is_said(observation),
             Which::Cylinder(cylinder) => observation.cylinder() == Some(cylinder),
         })
+        // Where there are only remarks, the newest of them is meant.
+        .or_else(|| standing.last().filter(|_| which == Which::Last))
         .ok_or(match which {
             Which::Last => Refusal::NothingEarlier,
             Which::Cylinder(cylinder) => Refusal::NothingAbout(cylinder),

@@ -80,10 +80,20 @@ pub fn hear_in(
     if clip.levels().is_silence() {
         return Ok(nothing(String::new()));
     }
+    Ok(weigh(&listen(recogniser, clip, language)?, &Sound::of(clip), language))
+}
+
+/// The first half of [`hear_in`]: the texts that a clip may be. [`weigh`] is the other.
+///
+/// # Errors
+/// [`RecogniserError`].
+pub fn listen(
+    recogniser: &Recogniser,
+    clip: &Clip,
+    language: &Language,
+) -> Result<Transcript, RecogniserError> {
     let style = style(language.context().expect);
-    let transcript =
-        recogniser.transcribe(clip, style, Some(language.pattern()), Effort::default())?;
-    Ok(weigh(&transcript, &Sound::of(clip), language))
+    recogniser.transcribe(clip, style, Some(language.pattern()), Effort::default())
 }
 
 /// A line in the style that the language's pattern is printed in. The recogniser, which was trained
@@ -124,8 +134,8 @@ impl Sound {
     }
 }
 
-/// Decides what a transcript comes to. [`hear`] does it; alone it serves to fit the sureness on
-/// transcripts that were kept, without hearing everything again.
+/// Decides what a transcript comes to. Alone it serves to fit the sureness on transcripts that were
+/// kept, without hearing everything again.
 #[must_use]
 pub fn weigh(transcript: &Transcript, sound: &Sound, language: &Language) -> Heard {
     let free = &transcript.free;

@@ -16,6 +16,14 @@ const IN_ORDER: f64 = 0.8;
 const OUT_OF_HAND: f64 = 0.05;
 /// How often a reading lies outside the plausible span.
 const IMPLAUSIBLE: f64 = 0.002;
+/// How often a cranking pressure is one that no cylinder with a piston in it shows, by its share of
+/// the plausible most: under a fifteenth (20 psi of 300), and up to a fifth (60 psi).
+const NEXT_TO_NOTHING: (f64, f64) = (1.0 / 15.0, 0.01);
+const VERY_LOW: (f64, f64) = (1.0 / 5.0, 0.12);
+/// How often a reading is finer than a gauge is marked: half a psi.
+const FINER_THAN_THE_GAUGE: f64 = 0.02;
+/// How often a percentage is read between the marks, 1 percent apart.
+const BETWEEN_THE_MARKS: f64 = 0.25;
 
 pub(super) fn weight(context: &Context, meaning: &Meaning) -> f64 {
     match meaning {
@@ -61,5 +69,24 @@ fn of_value(context: &Context, fact: &Fact) -> f64 {
         _ => OUT_OF_HAND,
     };
     let likely = if span.holds(value) { 1.0 - IMPLAUSIBLE } else { IMPLAUSIBLE };
-    f64::ln(in_hand * likely)
+    f64::ln(in_hand * likely) + f64::ln(of_number(fact, value / span.most))
+}
+
+/// How likely the number is among those that the quantity can have, 1 for an everyday one. `share`
+/// is its part of the plausible most.
+fn of_number(fact: &Fact, share: f64) -> f64 {
+    match fact {
+        Fact::Cranking { pressure, .. } => {
+            let low = match share {
+                share if share < NEXT_TO_NOTHING.0 => NEXT_TO_NOTHING.1,
+                share if share < VERY_LOW.0 => VERY_LOW.1,
+                _ => 1.0,
+            };
+            let whole = pressure.value.value().fract() == 0.0;
+            let finer = pressure.value.unit().decimals() == 0 && !whole;
+            low * if finer { FINER_THAN_THE_GAUGE } else { 1.0 }
+        }
+        Fact::LeakDown { leak, .. } if leak.value.percent().fract() != 0.0 => BETWEEN_THE_MARKS,
+        _ => 1.0,
+    }
 }

@@ -1,6 +1,6 @@
 //! Why something said did not become an entry.
 
-use borespoke_core::engine::NoSuchCylinder;
+use borespoke_core::engine::{Cylinder, NoSuchCylinder};
 use borespoke_core::quantity::OutOfRange;
 use thiserror::Error;
 
@@ -25,6 +25,9 @@ pub enum Problem {
     /// A reading without a cylinder, and none is expected.
     #[error("which cylinder? none is expected; say its number")]
     WhichCylinder,
+    /// Two readings in one breath that cannot both stand.
+    #[error("two readings of one kind for cylinder {0}; say which one stands")]
+    TwoReadings(Cylinder),
     /// A correction or a repetition, and there is nothing it can point at.
     #[error("there is no earlier reading that this could be about")]
     NothingEarlier,

@@ -259,7 +259,11 @@ impl<'c> Settled<'c> {
                 None => self.unnamed_cylinder(&fact)?,
             };
             let named = draft.cylinder.is_some();
-            self.meanings.push(Meaning::State(Statement { cylinder, named, fact }));
+            let statement = Statement { cylinder, named, fact };
+            if self.meanings.iter().any(|said| contradicts(said, &statement)) {
+                return Err(Problem::TwoReadings(cylinder));
+            }
+            self.meanings.push(Meaning::State(statement));
         }
         Ok(())
     }
@@ -464,4 +468,22 @@ fn goes_on(earlier: &Fact, later: &Fact) -> bool {
         }
         _ => false,
     }
+}
+
+/// Whether something stated in the same breath leaves no room for a statement: another number in the
+/// same place.
+fn contradicts(said: &Meaning, statement: &Statement) -> bool {
+    let Meaning::State(said) = said else { return false };
+    said.cylinder == statement.cylinder
+        && said.fact != statement.fact
+        && match (&said.fact, &statement.fact) {
+            (
+                Fact::Cranking { bore: a, stroke: b, .. },
+                Fact::Cranking { bore: c, stroke: d, .. },
+            ) => (a, b) == (c, d),
+            (Fact::LeakDown { valves: a, .. }, Fact::LeakDown { valves: b, .. })
+            | (Fact::TwoGauge { valves: a, .. }, Fact::TwoGauge { valves: b, .. }) => a == b,
+            (Fact::Gap { .. }, Fact::Gap { .. }) => true,
+            _ => false,
+        }
 }

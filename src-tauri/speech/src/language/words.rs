@@ -214,6 +214,7 @@ impl Reader<'_> {
             self.at += 1;
         }
         let (stem, tail) = split_contraction(&word);
+        let stem = if sounds_like_cylinder(stem) { "cylinder" } else { stem };
         self.push_plain(stem, from);
         if let Some(tail) = tail {
             self.push_plain(tail, from);
@@ -244,6 +245,29 @@ impl Reader<'_> {
 
 const fn is_apostrophe(c: char) -> bool {
     matches!(c, '\'' | '’' | '‘')
+}
+
+/// Whether a word is a spelling of "cylinder". The recogniser, which hears the word seldom, spells it
+/// in dozens of ways ("Cyllander", "Sillender", "Slinder"); what they share is its consonants. Words
+/// that share them but are words of their own ("slander") are no less likely to be it beside a number.
+fn sounds_like_cylinder(word: &str) -> bool {
+    if !word.starts_with(['c', 's', 'z']) {
+        return false;
+    }
+    let mut consonants = String::new();
+    let mut letters = word.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let sound = match letter {
+            'a' | 'e' | 'i' | 'o' | 'u' | 'y' | 'h' => continue,
+            'c' if !letters.peek().is_some_and(|next| "eiy".contains(*next)) => 'k',
+            'c' | 'z' => 's',
+            other => other,
+        };
+        if !consonants.ends_with(sound) {
+            consonants.push(sound);
+        }
+    }
+    matches!(consonants.as_str(), "slndr" | "slndrs")
 }
 
 fn split_contraction(word: &str) -> (&str, Option<&'static str>) {
@@ -311,6 +335,18 @@ mod tests {
         ];
         for (text, want) in rows {
             assert_eq!(seen(text).trim(), want, "{text:?}");
+        }
+    }
+
+    #[test]
+    fn cylinder_has_many_spellings() {
+        for word in ["cylander", "cyllander", "sillender", "slinder", "cylindor", "sealander"] {
+            assert!(sounds_like_cylinder(word), "{word}");
+        }
+        for word in
+            ["calendar", "slender's", "sender", "cinder", "colander", "lender", "cylindrical"]
+        {
+            assert!(!sounds_like_cylinder(word), "{word}");
         }
     }
 

@@ -10,6 +10,7 @@ mod network;
 mod pace;
 mod search;
 mod vocabulary;
+mod weights_file;
 
 use constraint::Constraint;
 pub use constraint::PatternError;
@@ -35,8 +36,13 @@ pub enum RecogniserError {
     #[error("the recogniser's weights are not there: {}", .0.display())]
     NoWeights(PathBuf),
     /// The file is not one the recogniser can load.
-    #[error("{} is not a weights file this recogniser can load, or it is damaged", .0.display())]
-    BadWeights(PathBuf),
+    #[error("{} is not a weights file this recogniser can load, or it is damaged: {why}", path.display())]
+    BadWeights {
+        /// The file.
+        path: PathBuf,
+        /// What is wrong with it.
+        why: String,
+    },
     /// The pattern it was to be held to is of no use.
     #[error(transparent)]
     Pattern(#[from] PatternError),
@@ -51,7 +57,7 @@ impl RecogniserError {
     pub const fn hint(&self) -> &'static str {
         match self {
             Self::NoWeights(_) => "make them with `cargo xtask weights` or `borespoke-models make`",
-            Self::BadWeights(_) => {
+            Self::BadWeights { .. } => {
                 "delete the file and make it again with `borespoke-models make`; it is checked then"
             }
             Self::Pattern(_) => "this is a mistake in the program; report it with the job's state",

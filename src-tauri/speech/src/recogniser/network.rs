@@ -1,8 +1,11 @@
 //! The network itself, over whisper-rs: sound in, then a row of log probabilities for what may
 //! follow any beginning of a text.
 
+use std::fmt::Display;
+use std::fs::File;
+use std::io::Cursor;
 use std::num::NonZeroUsize;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::time::Instant;
 
 use whisper_rs::{
@@ -13,6 +16,7 @@ use whisper_rs::{
 use super::RecogniserError;
 use super::pace::Pace;
 use super::vocabulary::{Token, Vocabulary};
+use super::weights_file;
 use crate::sound::Clip;
 
 /// Samples behind one frame of the network's inner picture of the sound (20 ms).
@@ -43,21 +47,28 @@ fn failed(error: WhisperError) -> RecogniserError {
     RecogniserError::Failed(error.to_string())
 }
 
+fn bad(path: &Path, why: &dyn Display) -> RecogniserError {
+    RecogniserError::BadWeights { path: path.to_path_buf(), why: why.to_string() }
+}
+
 impl Network {
     pub(super) fn load(path: &Path) -> Result<Self, RecogniserError> {
         quieten();
+        File::open(path).and_then(weights_file::check).map_err(|error| bad(path, &error))?;
         let context = WhisperContext::new_with_params(path, WhisperContextParameters::default())
-            .map_err(|_| RecogniserError::BadWeights(path.to_path_buf()))?;
+            .map_err(|error| bad(path, &error))?;
         Self::new(context)
     }
 
     pub(super) fn from_bytes(weights: &[u8]) -> Result<Self, RecogniserError> {
         quieten();
+        let in_memory = Path::new("(in memory)");
+        weights_file::check(Cursor::new(weights)).map_err(|error| bad(in_memory, &error))?;
         let context = WhisperContext::new_from_buffer_with_params(
             weights,
             WhisperContextParameters::default(),
         )
-        .map_err(|_| RecogniserError::BadWeights(PathBuf::from("(in memory)")))?;
+        .map_err(|error| bad(in_memory, &error))?;
         Self::new(context)
     }
 

@@ -4,12 +4,12 @@
 //! the held way follows it without further work, so a clearly spoken reading costs no more than its
 //! own length.
 //!
-//! Held hearing goes down the likeliest allowed way first. Every other allowed way is put on a list
-//! with its **loss**: how much less likely its turnings were than the likeliest ones at the same
-//! places. Ways are taken up again by least loss, until the loss says that nothing worth knowing is
-//! left or the steps are used up. Where a way turns off and comes to the same state of the pattern
-//! as a way that is known to the end (" 140 psi" and " 141 psi"), the end is taken from there, and
-//! only ways that may win are worked out to the end themselves.
+//! Held hearing goes down the likeliest allowed way first, and puts every other way on a list. It
+//! leaves a way for one of the list when that has become the better one, longer ways being allowed
+//! to be less likely. Once one text is whole, only ways that could change the answer are taken up
+//! again. Where a way turns off and comes to the same state of the pattern as a way that is known
+//! to the end (" 140 psi" and " 141 psi"), the end is taken from there, and only ways that may win
+//! are worked out to the end themselves.
 
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BinaryHeap, HashMap};
@@ -47,20 +47,21 @@ impl Reading {
 /// How much work may be done on a clip.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Effort {
-    /// Steps of the network for held hearing, beyond those of the likeliest way.
+    /// Steps of the network for held hearing once one text is whole.
     pub steps: usize,
-    /// Ways with a greater loss than this are not looked at.
+    /// Ways that are less likely than the best whole text by more than this (natural logarithm)
+    /// are not looked at.
     pub loss: f64,
-    /// Ways with a loss up to this are worked out to the end; beyond it the end is taken from
-    /// another way where possible.
+    /// A turning that is less likely than the way it leaves by up to this is worked out to the end;
+    /// beyond it the end is taken from that way where possible.
     pub exact: f64,
-    /// Ways that differ only in punctuation are looked at up to this loss: they mean the same.
+    /// And a turning that differs only in punctuation is looked at up to this: it means the same.
     pub punctuation: f64,
 }
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { steps: 16, loss: 6.0, exact: 2.0, punctuation: 1.0 }
+        Self { steps: 12, loss: 6.0, exact: 2.0, punctuation: 1.0 }
     }
 }
 
@@ -68,6 +69,14 @@ impl Default for Effort {
 const PIECES_PER_SECOND: f64 = 6.0;
 /// Pieces allowed besides: a short clip may be all words.
 const PIECES_AT_LEAST: usize = 10;
+
+/// What a longer way is allowed for each piece, against a shorter one. A piece that is heard well
+/// costs a tenth of it, one that does not fit several times as much.
+const PER_PIECE: f64 = 1.0;
+/// A way is left only for one that is better by this: going to and fro costs steps.
+const MUCH_BETTER: f64 = 1.5;
+/// Turnings less likely than this against the likeliest token at the same place are never taken.
+const HOPELESS: f64 = 10.0;
 
 /// What the network said about a beginning.
 struct Place {
@@ -85,11 +94,22 @@ pub(super) struct Search<'r> {
 
 /// A way that was turned away from.
 struct Turning {
+    /// How much less likely than the likeliest at the same place.
     loss: f64,
     /// The tokens, the last of them the turning.
     path: Vec<Token>,
     state: LazyStateID,
     log_probability: f64,
+}
+
+impl Turning {
+    fn promise(&self) -> f64 {
+        promise(self.log_probability, self.path.len())
+    }
+}
+
+fn promise(log_probability: f64, pieces: usize) -> f64 {
+    log_probability + PER_PIECE * pieces as f64
 }
 
 impl PartialEq for Turning {
@@ -104,10 +124,9 @@ impl PartialOrd for Turning {
     }
 }
 impl Ord for Turning {
-    // The heap gives the greatest first; the least loss is wanted, and with equal loss always the
-    // same one.
+    // With equal promise always the same one first.
     fn cmp(&self, other: &Self) -> Ordering {
-        other.loss.total_cmp(&self.loss).then_with(|| other.path.cmp(&self.path))
+        self.promise().total_cmp(&other.promise()).then_with(|| other.path.cmp(&self.path))
     }
 }
 
@@ -214,14 +233,16 @@ impl<'r> Search<'r> {
         let mut best = f64::NEG_INFINITY;
         let start = constraint.start()?;
         open.push(Turning { loss: 0.0, path: Vec::new(), state: start, log_probability: 0.0 });
-        let allowance = self.steps + most + self.effort.steps;
+        // To the first whole text as many steps as the longest text has; from there as many as
+        // the effort allows.
+        let mut allowance = self.steps + most;
         let mut unresolved = 0.0;
         while let Some(turning) = open.pop() {
-            if self.steps >= allowance {
-                unresolved += (-turning.loss).exp();
+            if turning.log_probability < best - self.effort.loss {
                 continue;
             }
-            if turning.log_probability < best - self.effort.loss {
+            if self.steps >= allowance {
+                unresolved += (turning.log_probability - best).min(0.0).exp();
                 continue;
             }
             if turning.loss > self.effort.exact
@@ -237,6 +258,9 @@ impl<'r> Search<'r> {
             let floor = best - self.effort.loss;
             let way = self.follow(constraint, turning, floor, most, &mut open, &mut wholes)?;
             if let Some(way) = way {
+                if best == f64::NEG_INFINITY {
+                    allowance = allowance.min(self.steps + self.effort.steps);
+                }
                 best = best.max(way.log_probability());
                 way.remember(&mut rests);
                 wholes.push(way.whole());
@@ -247,8 +271,8 @@ impl<'r> Search<'r> {
         Ok((readings, share * unresolved))
     }
 
-    /// Goes down the likeliest way from a turning to its end; `None` when it becomes too unlikely,
-    /// too long, or the steps are used up.
+    /// Goes down the likeliest way from a turning to its end; `None` when it becomes too unlikely or
+    /// too long, or when another has become much better: then it is put on the list again.
     fn follow(
         &mut self,
         constraint: &mut Constraint,
@@ -259,11 +283,21 @@ impl<'r> Search<'r> {
         wholes: &mut Vec<Whole>,
     ) -> Result<Option<Way>, RecogniserError> {
         let end = self.vocabulary.end;
-        let deepest = self.effort.loss;
         let mut way = Way::from(&turning);
         let mut state = turning.state;
         loop {
             if way.path.len() >= most || way.log_probability() < floor {
+                return Ok(None);
+            }
+            let here = promise(way.log_probability(), way.path.len());
+            if open.peek().is_some_and(|other| other.promise() > here + MUCH_BETTER) {
+                // With no loss of its own: it is to be worked out, not to be given another's end.
+                open.push(Turning {
+                    loss: 0.0,
+                    log_probability: way.log_probability(),
+                    path: way.path,
+                    state,
+                });
                 return Ok(None);
             }
             let allowed = constraint.allowed(state)?;
@@ -283,10 +317,10 @@ impl<'r> Search<'r> {
             let so_far = way.log_probability();
             let likeliest_is_pause =
                 token != end && self.vocabulary.is_pause(token) && constraint.may_end(to)?;
-            let punctuation = turning.loss + self.effort.punctuation;
+            let punctuation = self.effort.punctuation;
             let mut turn = |other: Token, to: LazyStateID, p: f64, same: bool| {
-                let loss = turning.loss + likeliest - p;
-                if other != token && loss <= if same { punctuation } else { deepest } {
+                let loss = likeliest - p;
+                if other != token && loss <= if same { punctuation } else { HOPELESS } {
                     let mut path = way.path.clone();
                     path.push(other);
                     open.push(Turning { loss, path, state: to, log_probability: so_far + p });
@@ -294,7 +328,7 @@ impl<'r> Search<'r> {
             };
             for step in &allowed.steps {
                 let p = at(row, step.token);
-                if likeliest - p > deepest {
+                if likeliest - p > HOPELESS {
                     continue;
                 }
                 // A full stop that may be the last is a pause; one in a number is not.
@@ -305,7 +339,7 @@ impl<'r> Search<'r> {
             if token != end && allowed.end {
                 // To end here is a whole text by itself; it needs no further step.
                 let p = at(row, end);
-                if turning.loss + likeliest - p <= deepest {
+                if likeliest - p <= HOPELESS {
                     wholes.push(Whole { path: way.path.clone(), log_probability: so_far + p });
                 }
             }

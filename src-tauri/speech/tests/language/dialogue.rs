@@ -103,6 +103,21 @@ fn corrections_point_at_what_is_meant() {
 }
 
 #[test]
+fn a_correction_displaces_only_what_it_can_be_of() {
+    let mut talk = Talk::new(Expect::Anything);
+    talk.say("cylinder one, 150 psi");
+    talk.say("cylinder two, 8 percent leak");
+    talk.say("note the belt squeals");
+    // Cylinder three has no pressure, and the last thing said was no pressure: it is a reading.
+    talk.say("no, cylinder three is 140 psi");
+    assert_eq!(talk.table()[..3], ["150/-", "-/-", "140/-"]);
+    // The last reading is meant, not the remark after it.
+    talk.say("note it is cold in here");
+    talk.say("take that back");
+    assert_eq!(talk.table()[..3], ["150/-", "-/-", "-/-"]);
+}
+
+#[test]
 fn taking_back_and_saying_again() {
     let mut talk = Talk::new(Expect::Cranking);
     talk.say("cylinder one, one fifty");

@@ -91,6 +91,7 @@ fn problem(problem: &Problem) -> String {
         Problem::NothingEarlier => "!nothing earlier".to_owned(),
         Problem::CorrectionUnclear => "!correction unclear".to_owned(),
         Problem::PlugUnclear => "!plug unclear".to_owned(),
+        Problem::TwoReadings(cylinder) => format!("!two readings of {cylinder}"),
         Problem::NotARange { .. } => "!not a range".to_owned(),
         other => format!("!{other}"),
     }

@@ -26,6 +26,15 @@ fn a_plausible_pressure_weighs_more_than_one_no_engine_of_the_kind_has() {
 }
 
 #[test]
+fn a_pressure_a_gauge_shows_every_day_weighs_more_than_a_few_psi_or_half_a_psi() {
+    let context = cranked();
+    let everyday = weight(&context, "cylinder five 105 psi");
+    let low = weight(&context, "cylinder five 45 psi");
+    assert!(everyday > low && low > weight(&context, "cylinder five 6 psi"));
+    assert!(low > weight(&context, "cylinder five 145.5 psi"));
+}
+
+#[test]
 fn the_quantity_in_hand_weighs_more_than_another() {
     let context = cranked();
     assert!(

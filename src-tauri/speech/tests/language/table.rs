@@ -452,3 +452,15 @@ fn talk_beside_a_reading_stays_talk() {
         ],
     );
 }
+
+#[test]
+fn two_readings_of_one_kind_in_a_breath_are_not_taken() {
+    check(
+        &cranked(),
+        &[
+            ("cylinder six, 7 psi, cylinder six, 205 psi", "remark; !two readings of 6"),
+            ("cylinder six, 120 psi dry, 140 psi wet", "[6] 120 psi; (6) 140 psi wet"),
+            ("cylinder six, 120, no, 140 psi", "[6] 140 psi"),
+        ],
+    );
+}

@@ -49,6 +49,7 @@ pub fn job(begun: u64) -> Job {
         }],
         conditions: Conditions { warmth: Some(Warmth::Hot), ..Conditions::default() },
         rule_set: "invented".to_owned(),
+        makers_figures: borespoke_core::rules::MakersFigures::default(),
         invented: true,
     }
 }

@@ -1,5 +1,6 @@
 //! Measures how well the corpus is heard, and prints the tables.
 
+use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
@@ -39,6 +40,12 @@ struct Arguments {
     /// Clips on which the time is compared with the library's defaults
     #[arg(long, default_value_t = 20)]
     compare: usize,
+    /// Threads of the recogniser; as many as there are cores, if not said
+    #[arg(long)]
+    threads: Option<NonZeroUsize>,
+    /// File that keeps what was heard, so that only what is new is heard
+    #[arg(long)]
+    keep: Option<PathBuf>,
     /// Write features and labels, for fitting the sureness
     #[arg(long)]
     features: Option<PathBuf>,
@@ -69,7 +76,11 @@ fn measure(arguments: &Arguments) -> Result<(), MeasureError> {
     let (clip, _) = studio.render(first, Condition::ALL[0])?;
 
     let begun = Instant::now();
-    let mut ours = Ours::load(&arguments.weights)?;
+    let ours = Ours::load(&arguments.weights, arguments.threads)?;
+    let mut ours = match &arguments.keep {
+        Some(file) => ours.keeping(file)?,
+        None => ours,
+    };
     ours.hear(&clip, &first.situation)?;
     let cold_start = begun.elapsed().as_secs_f64();
 

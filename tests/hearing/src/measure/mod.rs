@@ -2,6 +2,7 @@
 
 mod defaults;
 mod files;
+mod kept;
 mod ours;
 mod report;
 mod run;
