@@ -35,6 +35,11 @@ export function inScale(figure: Figure, unit: PressureUnit): number {
   return inUnit(inPascals(figure.value, figure.unit), unit);
 }
 
+/** A bare number with a unit by its name in files. */
+export function amount(value: number, unit: string): string {
+  return unit === 'percent' ? percent(value / 100, 2) : `${number(value)}\u00a0${unitOf(unit)}`;
+}
+
 function unitAfter(figure: Figure): string {
   // A language may set its percent sign close to the number or apart.
   if (figure.unit === 'percent') return percent(0).replace(/\d/g, '');

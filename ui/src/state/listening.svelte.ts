@@ -60,7 +60,7 @@ class Listening {
   }
 
   async start(): Promise<void> {
-    await voice.wake();
+    voice.wake();
     const mode = settings.now.hands_free ? 'hands-free' : 'press';
     const microphone = await problems.attempt(() => call('listen_start', { mode }));
     if (microphone) this.became(microphone);

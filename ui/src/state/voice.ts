@@ -39,9 +39,10 @@ export class Voice {
   #turn = 0;
 
   /** To be called from a tap: a phone lets a page make sound only after one. */
-  async wake(): Promise<void> {
+  wake(): void {
     const context = this.#ready();
-    if (context?.state === 'suspended') await context.resume();
+    // Where sound is not allowed yet this waits for a tap for ever: nobody waits with it.
+    if (context?.state === 'suspended') void context.resume();
   }
 
   tone(cue: Cue): void {
@@ -96,8 +97,8 @@ export class Voice {
       const context = this.#ready();
       if (!context) return;
       const buffer = await context.decodeAudioData(await wav());
-      await context.resume();
-      if (turn !== this.#turn) return;
+      this.wake();
+      if (turn !== this.#turn || context.state !== 'running') return;
       await call('speaking', { on: true });
       await this.#through(context, buffer, turn);
     } finally {
