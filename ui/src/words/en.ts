@@ -394,6 +394,9 @@ export const en = {
     byCamera: 'picture',
     log: 'All entries',
     corrected: 'replaced later',
+    correct: 'Correct',
+    correctWhat: (what: string) => `Correct: ${what}`,
+    unsettled: 'Said, but not sure. Play it and put it in as what it was.',
     takesBack: 'takes back an earlier entry',
   },
   handover: {
