@@ -50,7 +50,7 @@ pub(super) fn candidates(transcript: &Transcript, language: &Language) -> Vec<Ca
         if !understood.problems.is_empty() || !understood.meanings.iter().any(Meaning::is_act) {
             continue;
         }
-        let expected: f64 = understood.meanings.iter().map(|m| language.weight(m)).sum();
+        let expected = language.weight_of_all(&understood.meanings);
         let weight = reading.log_probability + EXPECTATION * expected;
         match candidates.iter_mut().find(|known| known.meanings == understood.meanings) {
             Some(known) => {

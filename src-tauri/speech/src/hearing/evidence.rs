@@ -56,7 +56,7 @@ impl Evidence {
             free_is_reading,
             free_agrees: free_is_reading && free.meanings == best.meanings,
             contrast: sound.levels.contrast().min(50.0),
-            expectation: best.meanings.iter().map(|m| language.weight(m)).sum::<f64>() / acts,
+            expectation: language.weight_of_all(&best.meanings),
             acts,
             seconds: sound.seconds,
             unresolved: transcript.unresolved.min(10.0),

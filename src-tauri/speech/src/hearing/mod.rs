@@ -80,7 +80,7 @@ pub fn hear_in(
     if clip.levels().is_silence() {
         return Ok(nothing(String::new()));
     }
-    Ok(weigh(&listen(recogniser, clip, language)?, &Sound::of(clip), language))
+    Ok(weigh(&listen(recogniser, clip, language, Effort::default())?, &Sound::of(clip), language))
 }
 
 /// The first half of [`hear_in`]: the texts that a clip may be. [`weigh`] is the other.
@@ -91,19 +91,34 @@ pub fn listen(
     recogniser: &Recogniser,
     clip: &Clip,
     language: &Language,
+    effort: Effort,
 ) -> Result<Transcript, RecogniserError> {
     let style = style(language.context().expect);
-    recogniser.transcribe(clip, style, Some(language.pattern()), Effort::default())
+    recogniser.transcribe(clip, style, Some(language.pattern()), effort)
 }
 
-/// A line in the style that the language's pattern is printed in. The recogniser, which was trained
-/// on subtitles, then writes numbers as digits and names the units as we do.
+/// Lines in the style that the language's pattern is printed in. The recogniser, which was trained
+/// on subtitles, then writes numbers as digits and names the units as we do. Several unlike lines
+/// with the trade's words: after one alone it writes that one down again when it hears badly, and
+/// puts the unit where "dry" was said.
 #[must_use]
 pub const fn style(expect: Expect) -> &'static str {
     match expect {
-        Expect::Cranking | Expect::Anything => " Cylinder 3, 145 psi.",
-        Expect::LeakDown => " Cylinder 3, 9.5 percent.",
-        Expect::Plugs => " Cylinder 3, light tan, dry.",
+        Expect::Cranking => {
+            " Cylinder 1, 152 psi dry. Number 4, 98, no, 105. Cylinder 2 reads 140 wet. About 9.5 bar."
+        }
+        Expect::LeakDown => {
+            " Cylinder 1, 12 percent leak. Number 4, 7.5 percent after tapping. Hissing at the oil \
+             filler. Air at the exhaust, the intake, the breather, the radiator."
+        }
+        Expect::Plugs => {
+            " Plug 1, light tan, dry. Number 2 is black and sooty. Wet with oil. Glazed, blistered, \
+             ash, metal specks. Gap 35 thou."
+        }
+        Expect::Anything => {
+            " Cylinder 1, 152 psi dry. Number 4, 105 wet. Cylinder 2, 12 percent leak. Air at the \
+             exhaust. Plug 3 is black and sooty."
+        }
     }
 }
 
@@ -167,10 +182,8 @@ pub fn weigh(transcript: &Transcript, sound: &Sound, language: &Language) -> Hea
 }
 
 fn worth_asking(best: &Candidate, second: &Candidate, sureness: f64) -> bool {
-    // The second's chance grows from what the first lacks.
-    let left = 1.0 - best.posterior;
-    let share = if left > 0.0 { second.posterior / left } else { 0.0 };
-    sureness + (1.0 - sureness) * share.min(1.0) * 0.5 >= WORTH_ASKING
+    // The second is as much less sure than the first as it is less likely.
+    sureness * (1.0 + second.posterior / best.posterior) >= WORTH_ASKING
 }
 
 /// A clip without a reading: talk where words were made out.

@@ -70,6 +70,12 @@ impl Language {
         prior::weight(&self.context, meaning)
     }
 
+    /// The same of several acts in one breath.
+    #[must_use]
+    pub fn weight_of_all(&self, meanings: &[Meaning]) -> f64 {
+        prior::weight_of_all(&self.context, meanings)
+    }
+
     /// A sentence that can be said now, as the recogniser may print it. `pick(n)` chooses a number
     /// below `n`.
     pub fn sample(&self, pick: &mut dyn FnMut(usize) -> usize) -> String {

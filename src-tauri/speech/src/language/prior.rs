@@ -10,6 +10,8 @@ use super::meaning::{Fact, Meaning, Statement};
 const STATE: f64 = 0.85;
 const CORRECT: f64 = 0.06;
 const OTHER_ACT: f64 = 0.02;
+/// How often one reading follows another in the same breath.
+const GOES_ON: f64 = 0.4;
 /// How often a reading is of the cylinder that the firing order says.
 const IN_ORDER: f64 = 0.8;
 /// How often a reading is of another quantity than the one in hand.
@@ -32,6 +34,17 @@ pub(super) fn weight(context: &Context, meaning: &Meaning) -> f64 {
         Meaning::Remark { .. } => 0.0,
         _ => OTHER_ACT.ln(),
     }
+}
+
+/// What several acts in one breath weigh. Only the first is as the job expects it: who goes on
+/// counting off cylinders in a breath is in an order of his own.
+pub(super) fn weight_of_all(context: &Context, meanings: &[Meaning]) -> f64 {
+    let Some((first, rest)) = meanings.split_first() else { return 0.0 };
+    let further = |meaning: &Meaning| match meaning {
+        Meaning::State(statement) => GOES_ON.ln() + of_value(context, &statement.fact),
+        other => weight(context, other),
+    };
+    weight(context, first) + rest.iter().map(further).sum::<f64>()
 }
 
 fn of_statement(context: &Context, statement: &Statement) -> f64 {

@@ -43,6 +43,9 @@ struct Arguments {
     /// Threads of the recogniser; as many as there are cores, if not said
     #[arg(long)]
     threads: Option<NonZeroUsize>,
+    /// Steps of the network once one text is whole; the tool's own number, if not said
+    #[arg(long)]
+    steps: Option<usize>,
     /// File that keeps what was heard, so that only what is new is heard
     #[arg(long)]
     keep: Option<PathBuf>,
@@ -77,6 +80,10 @@ fn measure(arguments: &Arguments) -> Result<(), MeasureError> {
 
     let begun = Instant::now();
     let ours = Ours::load(&arguments.weights, arguments.threads)?;
+    let ours = match arguments.steps {
+        Some(steps) => ours.with_steps(steps),
+        None => ours,
+    };
     let mut ours = match &arguments.keep {
         Some(file) => ours.keeping(file)?,
         None => ours,

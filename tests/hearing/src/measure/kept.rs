@@ -45,11 +45,12 @@ impl Kept {
     }
 
     /// What a transcript hangs on.
-    pub(super) fn key(weights: &str, samples: &[f32], language: &Language) -> u64 {
+    pub(super) fn key(weights: &str, steps: usize, samples: &[f32], language: &Language) -> u64 {
         // The hash of the standard library stays the same within a toolchain, which is as long as
         // such a file is of use.
         let mut hasher = DefaultHasher::new();
         weights.hash(&mut hasher);
+        steps.hash(&mut hasher);
         samples.iter().for_each(|sample| sample.to_bits().hash(&mut hasher));
         language.pattern().hash(&mut hasher);
         hasher.finish()

@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use borespoke_speech::hearing::{Outcome as Spoken, Sound, listen, weigh};
 use borespoke_speech::language::{Language, Meaning};
-use borespoke_speech::recogniser::Recogniser;
+use borespoke_speech::recogniser::{Effort, Recogniser};
 use borespoke_speech::sound::Clip;
 
 use super::kept::{Kept, KeptTranscript};
@@ -19,6 +19,7 @@ pub struct Ours {
     recogniser: Recogniser,
     weights: String,
     kept: Option<Kept>,
+    effort: Effort,
 }
 
 impl Ours {
@@ -34,7 +35,7 @@ impl Ours {
             None => recogniser,
         };
         let weights = weights.file_name().unwrap_or_default().to_string_lossy().into_owned();
-        Ok(Self { recogniser, weights, kept: None })
+        Ok(Self { recogniser, weights, kept: None, effort: Effort::default() })
     }
 
     /// Takes what was heard in an earlier run from a file, and adds what is heard now: a change of
@@ -46,17 +47,23 @@ impl Ours {
         Ok(Self { kept: Some(Kept::open(file)?), ..self })
     }
 
+    /// With so many steps of the network once one text is whole.
+    #[must_use]
+    pub fn with_steps(self, steps: usize) -> Self {
+        Self { effort: Effort { steps, ..self.effort }, ..self }
+    }
+
     fn transcript(
         &mut self,
         clip: &Clip,
         language: &Language,
     ) -> Result<KeptTranscript, MeasureError> {
-        let key = Kept::key(&self.weights, clip.samples(), language);
+        let key = Kept::key(&self.weights, self.effort.steps, clip.samples(), language);
         if let Some(known) = self.kept.as_ref().and_then(|kept| kept.get(key)) {
             return Ok(known.clone());
         }
         let begun = Instant::now();
-        let transcript = listen(&self.recogniser, clip, language)
+        let transcript = listen(&self.recogniser, clip, language, self.effort)
             .map_err(|e| MeasureError::Hearer(e.to_string()))?;
         let heard = KeptTranscript { key, transcript, seconds: begun.elapsed().as_secs_f64() };
         if let Some(kept) = &mut self.kept {
