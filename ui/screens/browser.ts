@@ -55,11 +55,19 @@ export async function close(page: Page): Promise<void> {
 
 /** Everything at rest: pictures loaded, no animation. */
 export async function settle(page: Page): Promise<void> {
-  await page.waitForLoadState('networkidle');
-  await page.evaluate(
+  const frames = (): Promise<void> =>
+    page.evaluate(
+      () =>
+        new Promise<void>((resolve) => {
+          requestAnimationFrame(() => requestAnimationFrame(() => resolve()));
+        }),
+    );
+  await frames();
+  // A plug's place is there before its picture.
+  await page.waitForFunction(
     () =>
-      new Promise<void>((resolve) => {
-        requestAnimationFrame(() => requestAnimationFrame(() => resolve()));
-      }),
+      [...document.querySelectorAll('[data-awaits]')].every((one) => one.querySelector('img, image')) &&
+      [...document.images].every((image) => image.complete),
   );
+  await frames();
 }

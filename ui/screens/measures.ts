@@ -14,7 +14,7 @@ export async function faults(page: Page): Promise<string[]> {
     // Nothing is wider than the window.
     const wide = document.documentElement.scrollWidth;
     if (wide > innerWidth) found.push(`the page is ${wide} px wide, the window ${innerWidth} px`);
-    for (const box of document.querySelectorAll('main, dialog[open] .body')) {
+    for (const box of document.querySelectorAll('main, .scroll, dialog[open] .body')) {
       if (box.scrollWidth > box.clientWidth) found.push(`${name(box)} scrolls sideways`);
     }
 
@@ -41,7 +41,7 @@ export async function faults(page: Page): Promise<string[]> {
 
     // No word is cut off, but where an ellipsis says so.
     for (const element of document.querySelectorAll('span, p, h1, h2, h3, output, dd, button')) {
-      if (!shown(element) || element.clientWidth === 0) continue;
+      if (!shown(element) || element.clientWidth === 0 || !element.textContent?.trim()) continue;
       const style = getComputedStyle(element);
       if (style.overflowX === 'visible' || style.textOverflow === 'ellipsis') continue;
       if (element.scrollWidth > element.clientWidth + 1) found.push(`${name(element)} is cut off`);
