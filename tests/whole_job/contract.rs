@@ -19,12 +19,6 @@ fn help_teaches_a_first_run() {
 }
 
 #[test]
-fn what_comes_later_says_so_and_exits_with_one() {
-    let run = borespoke(["verify", "README.md"]).exits(1);
-    assert!(run.err.contains("not there yet"), "{}", run.err);
-}
-
-#[test]
 fn typed_entries_correct_and_withdraw_each_other() {
     let entries = [
         r#"{"kind":"cranking","cylinder":1,"value":150,"unit":"psi","wet":false}"#,

@@ -3,4 +3,5 @@
 mod bad_input;
 mod contract;
 mod demo_case;
+mod proof;
 mod support;

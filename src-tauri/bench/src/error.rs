@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use borespoke_core::record::LogError;
 use borespoke_core::rules::NoSuchRuleSet;
 use borespoke_handover::HandoverError;
+use borespoke_handover::proof::{PdfFault, RecordError};
 use borespoke_photo::PictureError;
 use borespoke_speech::recogniser::RecogniserError;
 use borespoke_speech::sound::WavError;
@@ -96,9 +97,23 @@ pub enum BenchError {
     /// The document could not be made.
     #[error(transparent)]
     Handover(#[from] HandoverError),
-    /// This comes later.
-    #[error("{0} is not there yet")]
-    NotThereYet(&'static str),
+    /// A document cannot be looked at.
+    #[error("{}: {source}", path.display())]
+    Pdf {
+        /// Which file.
+        path: PathBuf,
+        /// Why not.
+        source: PdfFault,
+    },
+    /// A record cannot be made or read.
+    #[error(transparent)]
+    Record(#[from] RecordError),
+    /// The workshop's key is not one.
+    #[error("{}: is not a key: expected are 64 hex digits", path.display())]
+    Key {
+        /// Which file.
+        path: PathBuf,
+    },
 }
 
 impl BenchError {
@@ -127,7 +142,14 @@ impl BenchError {
             Self::File { .. } => "check that the path is right and may be used",
             Self::RuleSet(_) => "name one of these in case.json, or leave rule_set out",
             Self::Handover(_) => "the job itself is untouched",
-            Self::NotThereYet(_) => "a later version brings it",
+            Self::Pdf { .. } => {
+                "check that it is the PDF as it was handed over, whole; ask for it again if it is not"
+            }
+            Self::Record(_) => "ask for the document again; the job itself is untouched",
+            Self::Key { .. } => {
+                "put the right key back; without it, move this file away and a new key is made, \
+                 which older documents do not know"
+            }
         }
     }
 }

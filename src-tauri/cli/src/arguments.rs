@@ -130,6 +130,9 @@ pub struct Handover {
     /// The paper
     #[arg(long, value_enum, default_value_t = Paper::A4)]
     pub paper: Paper,
+    /// Leave out the customer, the vehicle and every word that was said
+    #[arg(long)]
+    pub redact: bool,
 }
 
 /// The paper a document is set on.
@@ -146,6 +149,9 @@ pub enum Paper {
 pub struct Verify {
     /// The document
     pub document: PathBuf,
+    /// Compare it with the job in this job file too
+    #[arg(long, value_name = "FILE")]
+    pub against: Option<PathBuf>,
 }
 
 fn area(text: &str) -> Result<[u32; 4], String> {

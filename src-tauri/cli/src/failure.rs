@@ -23,6 +23,18 @@ pub enum Failure {
         /// How many.
         count: usize,
     },
+    /// A document does not hold.
+    #[error("the document does not hold: {changes} changes, {failed} checks failed")]
+    #[diagnostic(help(
+        "what was found stands above; ask the workshop for the document again and compare the code \
+         on its first page"
+    ))]
+    DoesNotHold {
+        /// How many changes were found.
+        changes: usize,
+        /// How many checks failed.
+        failed: usize,
+    },
     /// Standard output could not be written.
     #[error("standard output: {0}")]
     Output(#[from] io::Error),

@@ -24,7 +24,7 @@ fn main() -> ExitCode {
         Command::Findings(of) => commands::findings::run(of, &mut output),
         Command::Plugs(plugs) => commands::plugs::run(plugs, &mut output),
         Command::Handover(handover) => commands::handover::run(handover, &mut output),
-        Command::Verify(verify) => commands::verify::run(verify),
+        Command::Verify(verify) => commands::verify::run(verify, &mut output),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

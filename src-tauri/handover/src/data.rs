@@ -6,9 +6,11 @@ use borespoke_core::judgement::Judgement;
 use borespoke_core::record::{CylinderTable, Log};
 use borespoke_core::rules::{Evaluation, LimitsInForce};
 use jiff::tz::Offset;
+use serde::{Deserialize, Serialize};
 
 /// The paper the handover is set for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Paper {
     /// ISO A4.
     #[default]
@@ -50,8 +52,19 @@ pub struct PlugPicture {
     pub cylinder: Cylinder,
     /// The name of the picture, named where it cannot be shown.
     pub name: String,
-    /// The picture as a JPEG or PNG file.
-    pub bytes: Vec<u8>,
+    /// What is known of the picture.
+    pub file: PictureFile,
+}
+
+/// A picture on its way to the page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum PictureFile {
+    /// The JPEG or PNG file as it was taken.
+    AsTaken(Vec<u8>),
+    /// Made ready for print before: a small JPEG that goes into the document as it is.
+    Printed(Vec<u8>),
+    /// Could not be shown, for this reason.
+    NotShown(String),
 }
 
 /// What an attached file is to the document (ISO 19005-3, "associated file relationship").

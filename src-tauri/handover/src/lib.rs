@@ -13,9 +13,10 @@ mod data;
 mod error;
 mod picture;
 mod press;
+pub mod proof;
 mod text;
 mod view;
 
-pub use data::{Attachment, HandoverData, Paper, PlugPicture, Relationship};
+pub use data::{Attachment, HandoverData, Paper, PictureFile, PlugPicture, Relationship};
 pub use error::HandoverError;
 pub use press::typeset;

@@ -1,12 +1,13 @@
 //! Sets the document and writes it as PDF.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
 
-use borespoke_core::record::CylinderRow;
+use borespoke_core::record::{CylinderRow, Digest};
 use jiff::Timestamp;
 use rayon::prelude::*;
 use serde_json::Value as Json;
+use sha2::{Digest as _, Sha256};
 use typst::diag::SourceDiagnostic;
 use typst::foundations::{Bytes, Datetime, Dict, IntoValue, Smart, Str, Value};
 use typst::text::Font;
@@ -14,11 +15,15 @@ use typst_as_lib::{TypstAsLibError, TypstEngine};
 use typst_layout::PagedDocument;
 use typst_pdf::{PdfOptions, PdfStandard, PdfStandards};
 
-use crate::data::{Attachment, HandoverData, Paper, Relationship};
+use crate::data::{Attachment, HandoverData, Paper, PictureFile, PlugPicture, Relationship};
 use crate::error::HandoverError;
 use crate::picture;
+use crate::proof::Code;
 use crate::text;
 use crate::view::{Shown, View};
+
+/// The program, as it names itself in its documents.
+pub(crate) const MADE_BY: &str = concat!("Borespoke ", env!("CARGO_PKG_VERSION"));
 
 /// The template's files; the first is the document.
 const TEMPLATE: [(&str, &str); 6] = [
@@ -67,15 +72,27 @@ static PRESS: LazyLock<Press> = LazyLock::new(|| {
 /// [`HandoverError`] when table and engine disagree, when attachments cannot be told apart by
 /// name, or when the typesetter refuses.
 pub fn typeset(data: &HandoverData, paper: Paper) -> Result<Vec<u8>, HandoverError> {
+    typeset_with_code(data, paper, None)
+}
+
+/// The handover, with the code of its sealed entries on the buyer's page.
+pub(crate) fn typeset_with_code(
+    data: &HandoverData,
+    paper: Paper,
+    code: Option<&Code>,
+) -> Result<Vec<u8>, HandoverError> {
     check(data)?;
     let (shown, pictures) = pictures(data);
-    let view = View::new(data, paper, &shown);
+    let view = View::new(data, paper, &shown, code);
     let mut json = serde_json::to_value(&view).map_err(|fault| refused(&fault))?;
     make_printable(&mut json);
 
     let mut inputs = Dict::new();
     inputs.insert("view".into(), bytes(json.to_string().into_bytes()));
     inputs.insert("pictures".into(), Value::Array(pictures.into_iter().map(bytes).collect()));
+    if let Some(drawing) = code.and_then(Code::drawing) {
+        inputs.insert("drawing".into(), bytes(drawing.into_bytes()));
+    }
     inputs.insert(
         "attachments".into(),
         Value::Array(data.attachments.iter().map(attached).collect()),
@@ -108,35 +125,65 @@ fn check(data: &HandoverData) -> Result<(), HandoverError> {
     Ok(())
 }
 
-/// The pictures as they are printed, and for each row of the table where its picture stands. Of
-/// several pictures of one plug the last is shown.
-fn pictures(data: &HandoverData) -> (Shown, Vec<Vec<u8>>) {
+/// The pictures made ready for print, one a cylinder that has one, by cylinder. Of several pictures
+/// of one plug the last is shown.
+pub(crate) fn printed(data: &HandoverData) -> Vec<PlugPicture> {
     let taken = |row: &CylinderRow| {
         let mut of_row = data.pictures.iter().rev();
         of_row.find(|taken| taken.cylinder == row.cylinder)
     };
     // A phone's picture takes longer to decode than the rest of the document to set.
-    let results: Vec<Result<Vec<u8>, String>> = data
-        .table
+    data.table
         .rows
         .par_iter()
-        .map(|row| {
-            let taken = taken(row).ok_or("no picture")?;
-            picture::for_print(&taken.bytes).map_err(|fault| {
-                format!("{} cannot be shown: {fault}", text::shortened(&taken.name, 40))
-            })
+        .filter_map(|row| {
+            let taken = taken(row)?;
+            let file = match &taken.file {
+                PictureFile::AsTaken(bytes) => match picture::for_print(bytes) {
+                    Ok(print) => PictureFile::Printed(print),
+                    Err(fault) => PictureFile::NotShown(format!(
+                        "{} cannot be shown: {fault}",
+                        text::shortened(&taken.name, 40)
+                    )),
+                },
+                ready => ready.clone(),
+            };
+            Some(PlugPicture { file, ..taken.clone() })
         })
-        .collect();
-    let mut prints = Vec::new();
-    let shown = results
-        .into_iter()
-        .map(|result| {
-            prints.push(result?);
-            Ok(prints.len() - 1)
-        })
-        .collect();
-    (shown, prints)
+        .collect()
 }
+
+/// The pictures as they are printed, and for each row of the table where its picture stands.
+fn pictures(data: &HandoverData) -> (Shown, Vec<Vec<u8>>) {
+    let mut prints = Vec::new();
+    let mut places = BTreeMap::new();
+    for picture in printed(data) {
+        let place = match picture.file {
+            PictureFile::NotShown(why) => Err(why),
+            PictureFile::Printed(print) | PictureFile::AsTaken(print) => {
+                prints.push(print);
+                Ok(prints.len() - 1)
+            }
+        };
+        places.insert(picture.cylinder, place);
+    }
+    let of = |row: &CylinderRow| places.remove(&row.cylinder).unwrap_or(Err("no picture".into()));
+    (data.table.rows.iter().map(of).collect(), prints)
+}
+
+/// What the pages look like, whatever is on them: SHA-256 over the template and the fonts. With
+/// another design the same data gives other pages.
+pub(crate) static DESIGN: LazyLock<Digest> = LazyLock::new(|| {
+    let mut hasher = Sha256::new();
+    for (name, source) in TEMPLATE {
+        hasher.update(name);
+        hasher.update(source);
+    }
+    for font in FONTS {
+        hasher.update(font);
+    }
+    Digest::from_bytes(hasher.finalize().into())
+});
 
 /// Every string that reaches the template passes here.
 fn make_printable(json: &mut Json) {
@@ -181,7 +228,7 @@ fn pdf(document: &PagedDocument, data: &HandoverData) -> Result<Vec<u8>, Handove
         .map_err(|fault| HandoverError::Typesetter(fault.message().to_string()))?;
     let options = PdfOptions {
         ident: Smart::Custom(data.job_id.clone()),
-        creator: Smart::Custom(Some(format!("Borespoke {}", env!("CARGO_PKG_VERSION")))),
+        creator: Smart::Custom(Some(MADE_BY.to_owned())),
         timestamp: stamp(data.job.begun),
         standards,
         ..PdfOptions::default()

@@ -17,15 +17,20 @@ pub fn run(arguments: &Handover, output: &mut Output) -> Result<(), Failure> {
         Paper::Letter => handover::Paper::Letter,
     };
     let offset = TimeZone::system().to_offset(Timestamp::now());
-    let document =
-        handover::handover(&arguments.of.file, arguments.of.job.as_deref(), paper, offset)?;
+    let wanted = handover::Wanted { paper, utc_offset: offset, redact: arguments.redact };
+    let made = handover::make(&arguments.of.file, arguments.of.job.as_deref(), wanted)?;
+    let document = made.pdf;
+    let code = made.code.to_string();
     let path = arguments.out.display().to_string();
     fs::write(&arguments.out, &document)
         .map_err(|source| Failure::Written { path: path.clone(), source })?;
     if output.is_json() {
-        output.line(&json!({ "handover": path, "bytes": document.len() }))?;
+        output.line(
+            &json!({ "handover": path, "bytes": document.len(), "code": code, "key": made.key }),
+        )?;
     } else {
         output.text(&format!("Wrote {path}, {} kB.", document.len().div_ceil(1000)))?;
+        output.text(&format!("Code of the sealed entries {code}, workshop's key {}.", made.key))?;
     }
     Ok(())
 }

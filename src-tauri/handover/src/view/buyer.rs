@@ -119,34 +119,31 @@ struct Kind {
 const KINDS: [Kind; 5] = [
     Kind {
         test: "Cranking pressure",
-        explained: "How hard each cylinder squeezes while the starter turns the engine. High and \
-                    even is good.",
+        explained: "How hard it squeezes. High and even is good.",
         done: |row| row.dry.is_some(),
         always: true,
     },
     Kind {
         test: "Cranking pressure with oil",
-        explained: "The same with a spoonful of oil in the cylinder. If the pressure rises, air was \
-                    getting past the piston.",
+        explained: "If oil raises it, air was passing the piston.",
         done: |row| row.wet.is_some(),
         always: false,
     },
     Kind {
         test: "Leak-down",
-        explained: "Air is pressed into a closed cylinder; the percentage is how much of it gets \
-                    away. Low is good.",
+        explained: "How much air escapes it when shut. Low is good.",
         done: |row| row.leak.is_some() || row.leak_tapped.is_some(),
         always: true,
     },
     Kind {
         test: "Listening for the leak",
-        explained: "Where the escaping air is heard tells which part lets it out.",
+        explained: "Where the air comes out tells which part leaks.",
         done: |row| !row.air.is_empty(),
         always: false,
     },
     Kind {
         test: "Spark plugs",
-        explained: "Colour and deposits show how a cylinder has been burning.",
+        explained: "Colour and deposits show how it has been burning.",
         done: |row| !row.signs.is_empty() || row.figures.is_some(),
         always: true,
     },

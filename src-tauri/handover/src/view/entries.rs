@@ -17,7 +17,9 @@ use crate::text::shortened;
 /// Longer things said are cut in print; they stand whole in the attached data.
 const MOST_SAID: usize = 160;
 /// More remarks than this are counted in print; they stand whole in the attached data.
-const MOST_ASIDES: usize = 12;
+const MOST_ASIDES: usize = 6;
+/// How the remark begins that stands for a clip nobody was sure of.
+const UNSETTLED: &str = "Not settled:";
 
 /// An entry as a finding or a list refers to it.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -54,6 +56,17 @@ pub struct Aside {
     pub about: Option<String>,
     /// The words.
     pub text: String,
+}
+
+/// What was said besides.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Asides {
+    /// Remarks, oldest first.
+    pub said: Vec<Aside>,
+    /// How many more there are.
+    pub more: usize,
+    /// The clips that were not settled by ear, counted.
+    pub unsettled: Option<String>,
 }
 
 /// The log with its numbers, so that entries can be cited.
@@ -115,20 +128,40 @@ impl<'a> Citations<'a> {
         })
     }
 
-    /// Remarks in force, oldest first, and how many more there are.
-    pub fn asides(&self) -> (Vec<Aside>, usize) {
-        let in_force = self.data.log.in_force();
-        let remarks = in_force.into_iter().filter_map(|(entry, observation)| {
-            let Observation::Remark(remark) = observation else { return None };
-            let entry = Cited { said: None, ..self.cite(entry.id)? };
+    /// Remarks in force. Those that stand for a clip nobody was sure of are only counted: what
+    /// they offer are guesses.
+    pub fn asides(&self) -> Asides {
+        let mut said = Vec::new();
+        let mut unsettled = Vec::new();
+        for (entry, observation) in self.data.log.in_force() {
+            let Observation::Remark(remark) = observation else { continue };
+            let Some(entry) = self.cite(entry.id) else { continue };
+            if remark.text.starts_with(UNSETTLED) {
+                unsettled.push(entry.number);
+                continue;
+            }
             let about = remark.cylinder.map(|cylinder| format!("cylinder {cylinder}"));
-            Some(Aside { entry, about, text: shortened(&remark.text, MOST_SAID) })
-        });
-        let mut asides: Vec<Aside> = remarks.collect();
-        let more = asides.len().saturating_sub(MOST_ASIDES);
-        asides.truncate(MOST_ASIDES);
-        (asides, more)
+            let text = shortened(&remark.text, MOST_SAID);
+            said.push(Aside { entry: Cited { said: None, ..entry }, about, text });
+        }
+        let more = said.len().saturating_sub(MOST_ASIDES);
+        said.truncate(MOST_ASIDES);
+        Asides { said, more, unsettled: counted(&unsettled) }
     }
+}
+
+/// "2 clips were not settled by ear; ... (entries 4 and 9)."
+fn counted(entries: &[usize]) -> Option<String> {
+    let (clips, word) = match entries.len() {
+        0 => return None,
+        1 => ("1 clip was".to_owned(), "entry"),
+        many => (format!("{many} clips were"), "entries"),
+    };
+    Some(format!(
+        "{clips} not settled by ear: kept as heard, and no reading unless one was entered besides \
+         ({word} {}).",
+        number::listed(entries)
+    ))
 }
 
 /// "25 November 2026".

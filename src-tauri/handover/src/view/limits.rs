@@ -22,8 +22,6 @@ pub struct Listed {
     pub asks: String,
     /// Where it is from.
     pub source: String,
-    /// What else the source says; empty when nothing.
-    pub note: &'static str,
 }
 
 /// A limit as a line: its letter, its place on the chart's scale, its number.
@@ -46,7 +44,7 @@ pub fn listed(data: &HandoverData, unit: PressureUnit) -> Vec<Listed> {
             Demand::LeakDown(demand) => (leak_words(demand, unit), leak_line(limit).is_some()),
         };
         let source = data.limits.source(limit);
-        Listed { letter: letter(i), drawn, asks, source, note: limit.note }
+        Listed { letter: letter(i), drawn, asks, source }
     };
     data.limits.limits.iter().enumerate().map(one).collect()
 }

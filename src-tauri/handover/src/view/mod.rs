@@ -16,6 +16,7 @@ mod table;
 use serde::Serialize;
 
 use crate::data::{HandoverData, Paper};
+use crate::proof::Code;
 use crate::text::shortened;
 
 pub use plugs::Shown;
@@ -33,6 +34,8 @@ pub struct View {
     /// The document's title.
     title: String,
     job_id: String,
+    /// The code of the sealed entries.
+    code: Option<String>,
     invented: bool,
     /// The day of the job.
     date: String,
@@ -62,6 +65,7 @@ pub struct View {
     changes: Vec<entries::Change>,
     asides: Vec<entries::Aside>,
     more_asides: usize,
+    unsettled: Option<String>,
     entries_of: Option<String>,
     conditions: Vec<setting::Fact>,
     testers: Vec<setting::TesterUsed>,
@@ -71,11 +75,11 @@ pub struct View {
 
 impl View {
     /// The document of this data. `shown` says for each row of the table where its picture stands.
-    pub fn new(data: &HandoverData, paper: Paper, shown: &Shown) -> Self {
+    pub fn new(data: &HandoverData, paper: Paper, shown: &Shown, code: Option<&Code>) -> Self {
         let job = &data.job;
         let unit = table::pressure_unit(data);
         let citations = entries::Citations::new(data);
-        let (asides, more_asides) = citations.asides();
+        let asides = citations.asides();
         let strip = glance::strip(data);
         let vehicle = named(&job.vehicle, "Vehicle not named");
         let date = entries::date(job.begun, data.utc_offset);
@@ -87,6 +91,7 @@ impl View {
             },
             title: format!("Engine check: {vehicle}, {date}"),
             job_id: data.job_id.clone(),
+            code: code.map(Code::to_string),
             invented: job.invented,
             begun: format!("{date}, {clock} (UTC{})", data.utc_offset),
             date,
@@ -120,8 +125,9 @@ impl View {
                 .collect(),
             assumed: data.judgement.not_tested.clone(),
             changes: citations.changes(),
-            asides,
-            more_asides,
+            asides: asides.said,
+            more_asides: asides.more,
+            unsettled: asides.unsettled,
             entries_of: citations.day().map(str::to_owned),
             conditions: setting::conditions(data),
             testers: setting::testers(data),

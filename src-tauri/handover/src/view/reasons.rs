@@ -19,6 +19,9 @@ const WORTH_TELLING: f64 = 0.10;
 /// So are those after the first few: they would crowd out what matters.
 const MOST_TOLD: usize = 3;
 
+/// A finding less probable than this is told, but reasoned only when it is the first.
+const WORTH_REASONING: f64 = 0.33;
+
 /// A finding for the evidence pages.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Reasoned {
@@ -65,17 +68,25 @@ pub fn cylinders(some: &[Cylinder], data: &HandoverData) -> String {
     }
 }
 
-/// The findings that are told to the buyer and reasoned in the evidence, and the rest.
+/// The findings that are told to the buyer, and the rest.
 pub fn told_and_rest(data: &HandoverData) -> (&[Finding], &[Finding]) {
     let findings = &data.judgement.findings;
     let worth = findings.iter().take_while(|f| f.probability.value() >= WORTH_TELLING).count();
     findings.split_at(worth.min(MOST_TOLD))
 }
 
-/// The findings that are told, with their reasons.
-pub fn reasons(data: &HandoverData, citations: &Citations<'_>) -> Vec<Reasoned> {
+/// The findings that are reasoned in the evidence, and the rest.
+fn reasoned_and_rest(data: &HandoverData) -> (&[Finding], &[Finding]) {
+    let findings = &data.judgement.findings;
     let (told, _) = told_and_rest(data);
-    told.iter().map(|finding| reasoned(finding, data, citations)).collect()
+    let worth = told.iter().take_while(|f| f.probability.value() >= WORTH_REASONING).count();
+    findings.split_at(worth.max(1).min(told.len()))
+}
+
+/// The findings that weigh, with their reasons.
+pub fn reasons(data: &HandoverData, citations: &Citations<'_>) -> Vec<Reasoned> {
+    let (worth, _) = reasoned_and_rest(data);
+    worth.iter().map(|finding| reasoned(finding, data, citations)).collect()
 }
 
 fn reasoned(finding: &Finding, data: &HandoverData, citations: &Citations<'_>) -> Reasoned {
@@ -101,7 +112,7 @@ fn reasoned(finding: &Finding, data: &HandoverData, citations: &Citations<'_>) -
 
 /// The findings that are only named: "Cylinder 3: coked valve seat, very unlikely, 6 %".
 pub fn also_considered(data: &HandoverData) -> Vec<String> {
-    let (_, rest) = told_and_rest(data);
+    let (_, rest) = reasoned_and_rest(data);
     rest.iter()
         .map(|finding| {
             let Sureness { words, percent, .. } = Sureness::of(finding.probability);

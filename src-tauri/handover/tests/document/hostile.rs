@@ -1,7 +1,7 @@
 //! Whatever a job holds, the document stands, and says it as plain text.
 
 use borespoke_core::record::{Act, Entry, Observation, Origin, Remark};
-use borespoke_handover::{HandoverError, Paper, typeset};
+use borespoke_handover::{HandoverError, Paper, PictureFile, typeset};
 
 use crate::sample::{flowing, full, pages, with_log};
 
@@ -104,8 +104,8 @@ fn many_remarks_are_counted_not_printed() {
         log.append(Entry { id, at: last.at, origin: Origin::Typed, act }).unwrap();
     }
     let text = flowing(&with_log(data.job, log));
-    assert!(text.contains("“remark number 11”"), "{text}");
-    assert!(text.contains("and 29 more, kept with the job"), "{text}");
+    assert!(text.contains("“remark number 5”"), "{text}");
+    assert!(text.contains("and 35 more, kept with the job"), "{text}");
 }
 
 #[test]
@@ -118,9 +118,10 @@ fn a_missing_picture_leaves_a_named_gap() {
 #[test]
 fn a_broken_picture_is_named_with_its_fault() {
     let mut data = full(6);
-    data.pictures[1].bytes.truncate(70);
-    data.pictures[2].bytes.clear();
-    data.pictures[3].bytes = b"#!/bin/sh".to_vec();
+    let PictureFile::AsTaken(whole) = data.pictures[1].file.clone() else { unreachable!() };
+    data.pictures[1].file = PictureFile::AsTaken(whole[..70].to_vec());
+    data.pictures[2].file = PictureFile::AsTaken(Vec::new());
+    data.pictures[3].file = PictureFile::AsTaken(b"#!/bin/sh".to_vec());
     let text = flowing(&data);
     for said in [
         "plug-2.png cannot be shown: the picture is damaged",

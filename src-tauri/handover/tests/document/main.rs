@@ -4,4 +4,5 @@ mod archive;
 mod hostile;
 mod pages;
 mod sample;
+mod sealed;
 mod shapes;

@@ -16,7 +16,7 @@ use borespoke_core::record::{
 };
 use borespoke_core::rules::{LimitsInForce, RuleSet, evaluate};
 use borespoke_core::tester::{Tester, TesterKind, ZeroCheck};
-use borespoke_handover::{HandoverData, Paper, PlugPicture, typeset};
+use borespoke_handover::{HandoverData, Paper, PictureFile, PlugPicture, typeset};
 use image::{DynamicImage, ImageFormat, Rgb, RgbImage};
 use jiff::tz::Offset;
 use uuid::Uuid;
@@ -272,7 +272,11 @@ pub fn picture(cylinder: Cylinder) -> PlugPicture {
     });
     let mut bytes = std::io::Cursor::new(Vec::new());
     DynamicImage::ImageRgb8(drawn).write_to(&mut bytes, ImageFormat::Png).unwrap();
-    PlugPicture { cylinder, name: format!("plug-{cylinder}.png"), bytes: bytes.into_inner() }
+    PlugPicture {
+        cylinder,
+        name: format!("plug-{cylinder}.png"),
+        file: PictureFile::AsTaken(bytes.into_inner()),
+    }
 }
 
 /// The pages of the document on A4 in reading order, with runs of spaces and breaks as one space.
