@@ -75,12 +75,6 @@ impl CaseFolder {
         self
     }
 
-    /// A clip of the demo case under a name of its own.
-    pub fn with_demo_clip(self, clip: &Path, name: &str) -> Self {
-        let bytes = fs::read(clip).unwrap();
-        self.with(&format!("clips/{name}"), &bytes)
-    }
-
     pub fn path(&self) -> &Path {
         self.folder.path()
     }

@@ -11,6 +11,7 @@ A first run, with the invented case of the repository:
   borespoke table workshop.borespoke
   borespoke findings workshop.borespoke
   borespoke handover workshop.borespoke --out handover.pdf
+  borespoke verify handover.pdf
 
 A case is a folder: case.json (the engine is needed, the rest helps), clips/*.wav heard in name
 order, plugs/plug-1.jpg and so on, entries.jsonl for typed entries.
