@@ -3,7 +3,9 @@
 use std::fmt;
 
 use borespoke_core::engine::Cylinder;
-use borespoke_core::record::{Bore, LeakReading, Observation, PlugSign, Stated, Stroke, Valves};
+use borespoke_core::record::{
+    Bore, LeakReading, Observation, PlugSign, Sight, Stated, Stroke, Valves,
+};
 use borespoke_speech::language::{Meaning, Which};
 use serde::Serialize;
 
@@ -11,7 +13,7 @@ use serde::Serialize;
 /// whose ends are `from` and `to`.
 #[derive(Debug, Clone, PartialEq, Default, Serialize)]
 pub struct WireEntry {
-    /// cranking, leak-down, look, listening, correction, withdrawal, gap, remark; or an act that
+    /// cranking, leak-down, look, listening, borescope, correction, withdrawal, gap, remark; or an act that
     /// is no entry: skip, unit, next-step, stop.
     pub kind: &'static str,
     /// What kind of entry a correction puts in place.
@@ -53,6 +55,9 @@ pub struct WireEntry {
     /// What the plug looks like.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub signs: Vec<PlugSign>,
+    /// What a borescope showed; there but empty when nothing wrong was to be seen.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seen: Option<Vec<Sight>>,
     /// The words of a remark.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub text: Option<String>,
@@ -107,6 +112,11 @@ impl fmt::Display for WireEntry {
         words.extend(self.tapped.filter(|tapped| *tapped).map(|_| "after tapping".to_owned()));
         words.extend(self.at.map(str::to_owned));
         words.extend(self.signs.iter().map(|sign| sign.name().to_owned()));
+        if let Some(seen) = &self.seen {
+            let sights = seen.iter().map(|sight| sight.name().to_owned());
+            words.extend(sights);
+            words.extend(seen.is_empty().then(|| "nothing wrong to be seen".to_owned()));
+        }
         words.extend(self.text.clone());
         f.write_str(&words.join(" "))
     }
@@ -155,6 +165,9 @@ impl From<&Observation> for WireEntry {
             }
             Observation::Look(look) => {
                 Self { signs: look.signs.clone(), ..Self::of_kind("look", cylinder) }
+            }
+            Observation::Borescope(look) => {
+                Self { seen: Some(look.seen.clone()), ..Self::of_kind("borescope", cylinder) }
             }
             Observation::Gap(read) => Self::of_kind("gap", cylinder)
                 .with_value(read.gap.value.unit().symbol(), number(&read.gap, |g| g.value())),

@@ -1,6 +1,6 @@
 //! One row of the cylinder table.
 
-use borespoke_core::record::{CylinderRow, PlugFigures, PlugSign, Stated};
+use borespoke_core::record::{CylinderRow, PlugFigures, PlugSign, Sight, Stated};
 use borespoke_core::rules::{Evaluation, LeakFigure, Verdict};
 use serde::Serialize;
 
@@ -25,6 +25,8 @@ pub struct TableRow {
     pub plug: Vec<PlugSign>,
     /// Colour figures of the plug.
     pub figures: Option<PlugFigures>,
+    /// What a borescope showed; `null` when nobody looked, empty when nothing wrong was to be seen.
+    pub borescope: Option<Vec<Sight>>,
     /// Plug gap.
     pub gap: Option<f64>,
     /// Unit of `gap`.
@@ -53,6 +55,7 @@ impl TableRow {
             air: row.air.iter().map(|at| at.name()).collect(),
             plug: row.signs.clone(),
             figures: row.figures,
+            borescope: row.borescope.clone(),
             gap: row.gap.map(|read| middle(&read, |g| g.value())),
             gap_unit: row.gap.map(|read| read.value.unit().symbol()),
             ratio_to_highest: evaluated

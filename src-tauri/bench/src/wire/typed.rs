@@ -7,10 +7,10 @@ use borespoke_core::quantity::{
     LeakPercent, LengthUnit, OutOfRange, PressureUnit, StatedLength, StatedPressure,
 };
 use borespoke_core::record::{
-    AirExit, Bore, Cranking, Gap, LeakDown, LeakReading, Listening, Look, Observation, PlugSign,
-    Remark, Stated, Stroke, Valves,
+    AirExit, Bore, Borescope, Cranking, Gap, LeakDown, LeakReading, Listening, Look, Observation,
+    PlugSign, Remark, Sight, Stated, Stroke, Valves,
 };
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 /// A typed entry, its values checked.
@@ -33,7 +33,7 @@ pub enum TypedError {
     Shape(#[from] serde_json::Error),
     /// A kind that is not known.
     #[error(
-        "kind: given \"{0}\", allowed are cranking, leak-down, tap, listening, look, gap, remark, correction, withdrawal"
+        "kind: given \"{0}\", allowed are cranking, leak-down, tap, listening, look, borescope, gap, remark, correction, withdrawal"
     )]
     Kind(String),
     /// A field is missing.
@@ -65,6 +65,12 @@ pub enum TypedError {
         /// What was given.
         given: String,
     },
+    /// Something no borescope shows.
+    #[error("borescope: seen: given \"{given}\", allowed are {}, or an empty list", sights())]
+    Sight {
+        /// What was given.
+        given: String,
+    },
     /// The engine has no such cylinder.
     #[error(transparent)]
     Cylinder(#[from] NoSuchCylinder),
@@ -77,9 +83,13 @@ fn signs() -> String {
     PlugSign::ALL.iter().filter_map(|sign| word_of(*sign)).collect::<Vec<_>>().join(", ")
 }
 
-/// The sign's name in files.
-fn word_of(sign: PlugSign) -> Option<String> {
-    serde_json::to_value(sign).ok()?.as_str().map(str::to_owned)
+fn sights() -> String {
+    Sight::ALL.iter().filter_map(|sight| word_of(*sight)).collect::<Vec<_>>().join(", ")
+}
+
+/// The name of a sign or sight in files.
+fn word_of(value: impl Serialize) -> Option<String> {
+    serde_json::to_value(value).ok()?.as_str().map(str::to_owned)
 }
 
 #[derive(Deserialize)]
@@ -111,6 +121,8 @@ struct Raw {
     at: Option<String>,
     #[serde(default)]
     signs: Vec<String>,
+    #[serde(default)]
+    seen: Option<Vec<String>>,
     #[serde(default)]
     text: Option<String>,
 }
@@ -144,6 +156,7 @@ impl Raw {
             Some("thou" | "mm") => "gap",
             _ if self.at.is_some() => "listening",
             _ if !self.signs.is_empty() => "look",
+            _ if self.seen.is_some() => "borescope",
             _ => "cranking",
         }
     }
@@ -195,6 +208,10 @@ impl Raw {
                 picture: None,
                 figures: None,
             }),
+            "borescope" => {
+                let seen = self.seen.as_deref().ok_or_else(|| missing("seen"))?;
+                Observation::Borescope(Borescope { cylinder: named?, seen: sights_of(seen)? })
+            }
             "gap" => Observation::Gap(Gap {
                 cylinder: named?,
                 gap: self
@@ -273,6 +290,21 @@ impl Raw {
     }
 }
 
+fn sights_of(words: &[String]) -> Result<Vec<Sight>, TypedError> {
+    words
+        .iter()
+        .map(|given| {
+            Sight::ALL
+                .into_iter()
+                .find(|sight| {
+                    sight.name().eq_ignore_ascii_case(given)
+                        || word_of(*sight).is_some_and(|word| word.eq_ignore_ascii_case(given))
+                })
+                .ok_or_else(|| TypedError::Sight { given: given.clone() })
+        })
+        .collect()
+}
+
 #[cfg(test)]
 mod tests {
     use borespoke_core::engine::FiringOrder;
@@ -319,6 +351,20 @@ mod tests {
     }
 
     #[test]
+    fn everything_a_borescope_shows_can_be_typed_and_nothing_too() {
+        for sight in Sight::ALL {
+            let line = format!(r#"{{"kind": "borescope", "cylinder": 1, "seen": ["{sight}"]}}"#);
+            let entry = read(&line);
+            let Ok(TypedEntry::Observe(Observation::Borescope(look))) = entry else {
+                panic!("{entry:?}")
+            };
+            assert_eq!(look.seen, [sight]);
+        }
+        let nothing = read(r#"{"kind": "borescope", "cylinder": 1, "seen": []}"#);
+        assert!(nothing.is_ok(), "{nothing:?}");
+    }
+
+    #[test]
     fn refusals_name_the_quantity_what_was_given_and_what_is_allowed() {
         for (line, told) in [
             (
@@ -337,6 +383,11 @@ mod tests {
                 r#"{"kind": "listening", "cylinder": 1, "at": "boot"}"#,
                 "given \"boot\", allowed are intake",
             ),
+            (
+                r#"{"kind": "borescope", "cylinder": 1, "seen": ["boot"]}"#,
+                "given \"boot\", allowed are scoring",
+            ),
+            (r#"{"kind": "borescope", "cylinder": 1}"#, "\"seen\" is missing"),
             (r#"{"kind": "cranking", "cylinder": 1}"#, "\"value\" is missing"),
         ] {
             let refusal = read(line).unwrap_err().to_string();

@@ -155,6 +155,10 @@ impl CylinderEvidence {
                 self.scoped |= text.contains("borescope") || text.contains("endoscope");
                 return;
             }
+            Observation::Borescope(_) => {
+                self.scoped = true;
+                return;
+            }
             Observation::Gap(_) => return,
         };
         self.said.push(Said { id, says });

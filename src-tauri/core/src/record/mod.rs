@@ -3,6 +3,7 @@
 //! The log only grows. An [`Entry`] is never changed or removed: a correction or a withdrawal is
 //! an entry of its own that points back, and what is *in force* is derived ([`Log::in_force`]).
 
+mod borescope;
 mod digest;
 mod entry;
 mod log;
@@ -10,6 +11,7 @@ mod observation;
 mod plug;
 mod table;
 
+pub use borescope::{Borescope, Sight};
 pub use digest::{Digest, DigestError};
 pub use entry::{Act, Entry, EntryId, Origin};
 pub use log::{Log, LogError};

@@ -5,6 +5,7 @@ use std::num::NonZeroU8;
 
 use serde::{Deserialize, Serialize};
 
+use super::borescope::Borescope;
 use super::digest::Digest;
 use super::plug::{PlugFigures, PlugSign};
 use crate::engine::Cylinder;
@@ -224,6 +225,8 @@ pub enum Observation {
     Listening(Listening),
     /// A plug looked at.
     Look(Look),
+    /// A look into the cylinder.
+    Borescope(Borescope),
     /// A plug gap.
     Gap(Gap),
     /// Anything else.
@@ -239,6 +242,7 @@ impl Observation {
             Self::LeakDown(l) => Some(l.cylinder),
             Self::Listening(l) => Some(l.cylinder),
             Self::Look(l) => Some(l.cylinder),
+            Self::Borescope(b) => Some(b.cylinder),
             Self::Gap(g) => Some(g.cylinder),
             Self::Remark(r) => r.cylinder,
         }
@@ -254,6 +258,7 @@ impl Observation {
                 (Self::LeakDown(a), Self::LeakDown(b)) => a.valves == b.valves,
                 (Self::Listening(_), Self::Listening(_))
                 | (Self::Look(_), Self::Look(_))
+                | (Self::Borescope(_), Self::Borescope(_))
                 | (Self::Gap(_), Self::Gap(_))
                 | (Self::Remark(_), Self::Remark(_)) => true,
                 _ => false,

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::borescope::Sight;
 use super::log::Log;
 use super::observation::{AirExit, Bore, LeakReading, Observation, Stated, Stroke, Valves};
 use super::plug::{PlugFigures, PlugSign};
@@ -27,6 +28,8 @@ pub struct CylinderRow {
     pub signs: Vec<PlugSign>,
     /// Colour figures of the plug.
     pub figures: Option<PlugFigures>,
+    /// What a borescope showed, everything that was ever seen; `None` when nobody looked.
+    pub borescope: Option<Vec<Sight>>,
     /// Plug gap.
     pub gap: Option<Stated<StatedLength>>,
 }
@@ -42,6 +45,7 @@ impl CylinderRow {
             air: Vec::new(),
             signs: Vec::new(),
             figures: None,
+            borescope: None,
             gap: None,
         }
     }
@@ -68,6 +72,14 @@ impl CylinderRow {
                     }
                 }
                 self.figures = look.figures.or(self.figures);
+            }
+            Observation::Borescope(look) => {
+                let seen = self.borescope.get_or_insert_default();
+                for sight in &look.seen {
+                    if !seen.contains(sight) {
+                        seen.push(*sight);
+                    }
+                }
             }
             Observation::Gap(gap) => self.gap = Some(gap.gap),
             // A pressure part way through the strokes belongs to the stroke pattern, not here.

@@ -116,7 +116,7 @@ struct Kind {
     always: bool,
 }
 
-const KINDS: [Kind; 5] = [
+const KINDS: [Kind; 6] = [
     Kind {
         test: "Cranking pressure",
         explained: "How hard it squeezes. High and even is good.",
@@ -146,6 +146,13 @@ const KINDS: [Kind; 5] = [
         explained: "Colour and deposits show how it has been burning.",
         done: |row| !row.signs.is_empty() || row.figures.is_some(),
         always: true,
+    },
+    Kind {
+        test: "Borescope",
+        explained: "A small camera through the plug hole shows the cylinder wall, the piston and \
+                    the valves.",
+        done: |row| row.borescope.is_some(),
+        always: false,
     },
 ];
 

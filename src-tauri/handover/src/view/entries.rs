@@ -186,6 +186,9 @@ pub fn observed(observation: &Observation) -> String {
             at => format!("cylinder {}: air heard at the {at}", heard.cylinder),
         },
         Observation::Look(look) => format!("cylinder {}: plug {}", look.cylinder, seen(look)),
+        Observation::Borescope(look) => {
+            format!("cylinder {}: borescope, {}", look.cylinder, look.in_words())
+        }
         Observation::Gap(gap) => {
             format!("cylinder {}: plug gap {}", gap.cylinder, number::gap(&gap.gap))
         }

@@ -1,7 +1,7 @@
 //! The cylinder table. Columns nobody filled are left out.
 
 use borespoke_core::quantity::{PressureUnit, StatedPressure};
-use borespoke_core::record::{AirExit, CylinderRow, Stated};
+use borespoke_core::record::{AirExit, CylinderRow, Sight, Stated};
 use serde::Serialize;
 
 use super::glance::{self, State};
@@ -113,6 +113,7 @@ pub fn table(data: &HandoverData, unit: PressureUnit) -> Table {
         ),
         (word_column("Air heard at"), Box::new(|row| Cell::plain(Some(air(&row.air))))),
         (word_column("Plug"), Box::new(|row| Cell::plain(Some(number::listed(&row.signs))))),
+        (word_column("Borescope"), Box::new(|row| Cell::plain(row.borescope.as_deref().map(seen)))),
         (
             Column { head: "Plug gap", unit: "", numbers: true },
             Box::new(|row| Cell::plain(row.gap.as_ref().map(number::gap))),
@@ -133,6 +134,10 @@ pub fn table(data: &HandoverData, unit: PressureUnit) -> Table {
     };
     let rows = data.table.rows.iter().map(row).collect();
     Table { rows, columns: used.into_iter().map(|(column, _)| column).collect() }
+}
+
+fn seen(sights: &[Sight]) -> String {
+    if sights.is_empty() { "nothing wrong".to_owned() } else { number::listed(sights) }
 }
 
 fn dry_pascals(row: &CylinderRow) -> Option<f64> {

@@ -13,6 +13,9 @@ pub fn read_back(observation: &Observation) -> String {
     match (Statement::of(observation), observation) {
         (Some(statement), _) => spoken_statement(&statement),
         (None, Observation::Remark(remark)) => format!("remark: {}", remark.text),
+        (None, Observation::Borescope(look)) => {
+            format!("cylinder {}, borescope: {}", say_cylinder(look.cylinder), look.in_words())
+        }
         (None, _) => String::new(),
     }
 }

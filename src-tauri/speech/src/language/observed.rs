@@ -42,7 +42,8 @@ impl Statement {
         }
     }
 
-    /// An observation of the log as it could have been said; `None` for a remark.
+    /// An observation of the log as it could have been said; `None` for a remark and for a borescope
+    /// finding.
     #[must_use]
     pub fn of(observation: &Observation) -> Option<Self> {
         let (cylinder, fact) = match observation {
@@ -62,7 +63,8 @@ impl Statement {
             Observation::Listening(heard) => (heard.cylinder, Fact::Air { at: heard.at }),
             Observation::Look(look) => (look.cylinder, Fact::Plug { signs: look.signs.clone() }),
             Observation::Gap(gap) => (gap.cylinder, Fact::Gap { gap: gap.gap }),
-            Observation::Remark(_) => return None,
+            // A borescope finding is typed in, a remark is whatever was said.
+            Observation::Borescope(_) | Observation::Remark(_) => return None,
         };
         Some(Self { cylinder, named: false, fact })
     }

@@ -5,8 +5,9 @@ use borespoke_core::quantity::{
     LeakPercent, LengthUnit, PressureUnit, Probability, StatedLength, StatedPressure,
 };
 use borespoke_core::record::{
-    Act, AirExit, Bore, Cranking, Entry, Gap, Lab, LeakDown, LeakReading, Listening, Log, LogError,
-    Look, Observation, Origin, PlugFigures, PlugSign, Remark, Stated, Stroke, Valves,
+    Act, AirExit, Bore, Borescope, Cranking, Entry, Gap, Lab, LeakDown, LeakReading, Listening,
+    Log, LogError, Look, Observation, Origin, PlugFigures, PlugSign, Remark, Stated, Stroke,
+    Valves,
 };
 use borespoke_store::{MediaType, NewAttachment, Refusal, StoreError, Workshop, digest_of_bytes};
 use jiff::Timestamp;
@@ -74,13 +75,16 @@ fn observation() -> impl Strategy<Value = Observation> {
         (any_cylinder(), signs, option::of(figures())).prop_map(|(cylinder, signs, figures)| {
             Observation::Look(Look { cylinder, signs, picture: None, figures })
         });
+    let seen = prop::collection::vec(sample::select(&Sight::ALL[..]), 0..4);
+    let borescope = (any_cylinder(), seen)
+        .prop_map(|(cylinder, seen)| Observation::Borescope(Borescope { cylinder, seen }));
     let gap = (any_cylinder(), 0.1..2.0).prop_map(|(cylinder, value)| {
         let gap = StatedLength::new(value, LengthUnit::Millimetre).unwrap();
         Observation::Gap(Gap { cylinder, gap: Stated::exactly(gap) })
     });
     let remark = (option::of(any_cylinder()), "\\PC*|.*")
         .prop_map(|(cylinder, text)| Observation::Remark(Remark { cylinder, text }));
-    prop_oneof![cranking, leak_down, listening, look, gap, remark]
+    prop_oneof![cranking, leak_down, listening, look, borescope, gap, remark]
 }
 
 /// What an entry is to do; the number picks the earlier entry it points at.
