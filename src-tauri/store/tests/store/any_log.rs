@@ -6,7 +6,7 @@ use borespoke_core::quantity::{
 };
 use borespoke_core::record::{
     Act, AirExit, Bore, Borescope, Cranking, Entry, Gap, Lab, LeakDown, LeakReading, Listening,
-    Log, LogError, Look, Observation, Origin, PlugFigures, PlugSign, Remark, Stated, Stroke,
+    Log, LogError, Look, Observation, Origin, PlugFigures, PlugSign, Remark, Sight, Stated, Stroke,
     Valves,
 };
 use borespoke_store::{MediaType, NewAttachment, Refusal, StoreError, Workshop, digest_of_bytes};
