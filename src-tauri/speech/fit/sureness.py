@@ -22,23 +22,23 @@ RIDGE = 1.0
 def inputs(e):
     return [
         1.0,
-        e["odds"],
-        e["sound_odds"],
+        min(e["odds"], e["sound_odds"] + 1.0),
         e["margin"],
         e["mean"],
-        e["free_is_reading"],
         e["free_agrees"],
-        e["contrast"] / 10.0,
+        e["shared"],
+        e["unsaid"],
+        e["named"],
         e["expectation"],
         math.log(e["acts"]),
         min(e["unresolved"], 2.0),
     ]
 
 
-EVIDENCE = {"odds", "sound_odds", "margin", "mean", "free_is_reading", "free_agrees", "contrast",
+EVIDENCE = {"odds", "sound_odds", "margin", "mean", "free_agrees", "shared", "unsaid", "named",
             "expectation", "acts", "unresolved"}
-INPUTS = ["constant", "odds", "sound_odds", "margin", "mean", "free_is_reading", "free_agrees",
-          "contrast", "expectation", "acts", "unresolved"]
+INPUTS = ["constant", "odds", "margin", "mean", "free_agrees", "shared", "unsaid", "named",
+          "expectation", "acts", "unresolved"]
 
 
 def chance(weights, x):

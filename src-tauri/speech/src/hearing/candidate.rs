@@ -7,7 +7,9 @@ use crate::recogniser::Transcript;
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Candidate {
     pub(super) meanings: Vec<Meaning>,
-    /// Of its likeliest text, from the sound alone.
+    /// Its likeliest text.
+    pub(super) text: String,
+    /// Of that text, from the sound alone.
     pub(super) log_probability: f64,
     /// Pieces of that text.
     pub(super) pieces: usize,
@@ -59,10 +61,12 @@ pub(super) fn candidates(transcript: &Transcript, language: &Language) -> Vec<Ca
                 if reading.log_probability > known.log_probability {
                     known.log_probability = reading.log_probability;
                     known.pieces = reading.pieces;
+                    known.text.clone_from(&reading.text);
                 }
             }
             None => candidates.push(Candidate {
                 meanings: understood.meanings,
+                text: reading.text.clone(),
                 log_probability: reading.log_probability,
                 pieces: reading.pieces,
                 weight,

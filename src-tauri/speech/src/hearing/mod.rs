@@ -45,8 +45,9 @@ pub struct Heard {
     pub evidence: Option<Evidence>,
 }
 
-/// At least so sure: taken without asking.
-const SURE: f64 = 0.97;
+/// At least so sure: taken without asking. Of the clips that the sureness was fitted on, 4 to 5 of a
+/// hundred taken at 0.9 were wrong, those at 0 dB among them; from here on fewer.
+const SURE: f64 = 0.92;
 /// At least so sure that it is one of the two likeliest: asked back.
 const WORTH_ASKING: f64 = 0.4;
 /// Free hearing that is likelier than the best candidate by this (natural logarithm) and is no

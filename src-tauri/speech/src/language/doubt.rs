@@ -41,7 +41,9 @@ impl Settled<'_> {
                 let broken = first.as_whole().is_none() && in_unit.decimals() == 0;
                 let unexpected = matches!(expect, Expect::LeakDown | Expect::Plugs);
                 (bare && broken)
-                    || (bare && count == 1 && self.may_be_no_cylinder(draft, in_unit))
+                    || (count == 1
+                        && (bare || in_unit == PressureUnit::Psi)
+                        && self.may_be_no_cylinder(draft, in_unit, bare))
                     || (bare && !named && draft.bore.is_none() && draft.stroke.is_none() && small)
                     || (!named && !follows && unexpected)
             }
@@ -70,8 +72,9 @@ impl Settled<'_> {
     }
 
     /// Whether what looks like a cylinder by its number alone may be the first digit of the reading:
-    /// "one, forty". Where dry or wet was said, it is one only if both together would be plausible.
-    pub(super) fn may_be_no_cylinder(&self, draft: &Draft, unit: PressureUnit) -> bool {
+    /// "one, forty". Where the unit, dry or wet was said, it is one only if both together would be
+    /// plausible.
+    pub(super) fn may_be_no_cylinder(&self, draft: &Draft, unit: PressureUnit, bare: bool) -> bool {
         let (Some(cylinder), Some(number)) = (draft.cylinder, draft.numbers.first()) else {
             return false;
         };
@@ -80,7 +83,7 @@ impl Settled<'_> {
         let worded = draft.bore.is_some() || draft.stroke.is_some();
         draft.bare_at
             && number.value() < hundred
-            && (!worded || self.context.plausible.cranking(unit).holds(joined))
+            && ((bare && !worded) || self.context.plausible.cranking(unit).holds(joined))
     }
 
     /// Whether a small percentage may be a cylinder's number, or a cylinder's number the lower end

@@ -1,6 +1,6 @@
 //! How likely each thing is to be said now, from the job alone.
 
-use borespoke_core::quantity::PressureUnit;
+use borespoke_core::quantity::{PressureUnit, StatedPressure};
 
 use super::context::{Context, Expect, Span};
 use super::meaning::{Fact, Meaning, Statement};
@@ -24,6 +24,10 @@ const NEXT_TO_NOTHING: (f64, f64) = (1.0 / 15.0, 0.01);
 const VERY_LOW: (f64, f64) = (1.0 / 5.0, 0.12);
 /// How often a reading is finer than a gauge is marked: half a psi.
 const FINER_THAN_THE_GAUGE: f64 = 0.02;
+/// Nobody reads a needle that swings over more than so many psi or percent as a range; how often it
+/// is said all the same.
+const WIDE: f64 = 5.0;
+const WIDE_RANGE: f64 = 0.03;
 /// How often a percentage is read between the marks, 1 percent apart.
 const BETWEEN_THE_MARKS: f64 = 0.25;
 
@@ -88,18 +92,30 @@ fn of_value(context: &Context, fact: &Fact) -> f64 {
 /// How likely the number is among those that the quantity can have, 1 for an everyday one. `share`
 /// is its part of the plausible most.
 fn of_number(fact: &Fact, share: f64) -> f64 {
-    match fact {
-        Fact::Cranking { pressure, .. } => {
-            let low = match share {
-                share if share < NEXT_TO_NOTHING.0 => NEXT_TO_NOTHING.1,
-                share if share < VERY_LOW.0 => VERY_LOW.1,
-                _ => 1.0,
-            };
-            let whole = pressure.value.value().fract() == 0.0;
-            let finer = pressure.value.unit().decimals() == 0 && !whole;
-            low * if finer { FINER_THAN_THE_GAUGE } else { 1.0 }
+    let wide = match fact {
+        Fact::Cranking { pressure, .. } => pressure.up_to.is_some_and(|up_to| {
+            let psi = |p: StatedPressure| p.gauge().in_unit(PressureUnit::Psi);
+            psi(up_to) - psi(pressure.value) > WIDE
+        }),
+        Fact::LeakDown { leak, .. } => {
+            leak.up_to.is_some_and(|up_to| up_to.percent() - leak.value.percent() > WIDE)
         }
-        Fact::LeakDown { leak, .. } if leak.value.percent().fract() != 0.0 => BETWEEN_THE_MARKS,
-        _ => 1.0,
-    }
+        _ => false,
+    };
+    let range = if wide { WIDE_RANGE } else { 1.0 };
+    range
+        * match fact {
+            Fact::Cranking { pressure, .. } => {
+                let low = match share {
+                    share if share < NEXT_TO_NOTHING.0 => NEXT_TO_NOTHING.1,
+                    share if share < VERY_LOW.0 => VERY_LOW.1,
+                    _ => 1.0,
+                };
+                let whole = pressure.value.value().fract() == 0.0;
+                let finer = pressure.value.unit().decimals() == 0 && !whole;
+                low * if finer { FINER_THAN_THE_GAUGE } else { 1.0 }
+            }
+            Fact::LeakDown { leak, .. } if leak.value.percent().fract() != 0.0 => BETWEEN_THE_MARKS,
+            _ => 1.0,
+        }
 }

@@ -366,7 +366,7 @@ impl<'c> Settled<'c> {
             return Ok(Statement { cylinder, named: named.is_some() || base.named, fact });
         }
         let base_kind = base.map(|base| kind_of(&base.fact));
-        if draft.kind().is_none() && self.may_be_no_cylinder(draft, self.unit) {
+        if draft.kind().is_none() && self.may_be_no_cylinder(draft, self.unit, true) {
             return Err(unlikely(draft.numbers.first().copied().unwrap_or(Decimal::whole(0))));
         }
         let kind = match (draft.kind(), base_kind) {

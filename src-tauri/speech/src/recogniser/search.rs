@@ -61,7 +61,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Self { steps: 12, loss: 6.0, exact: 2.0, punctuation: 1.0 }
+        Self { steps: 16, loss: 6.0, exact: 2.0, punctuation: 1.0 }
     }
 }
 
