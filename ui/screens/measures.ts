@@ -14,6 +14,12 @@ export async function faults(page: Page): Promise<string[]> {
     // Nothing is wider than the window.
     const wide = document.documentElement.scrollWidth;
     if (wide > innerWidth) found.push(`the page is ${wide} px wide, the window ${innerWidth} px`);
+    const app = document.querySelector('[data-testid="app"]');
+    for (const box of [document.documentElement, ...(app ? [app] : [])]) {
+      if (box.scrollHeight > box.clientHeight + 1) {
+        found.push(`${box.tagName} is ${box.scrollHeight} px high, its room ${box.clientHeight} px`);
+      }
+    }
     for (const box of document.querySelectorAll('main, .scroll, dialog[open] .body')) {
       if (box.scrollWidth > box.clientWidth) found.push(`${name(box)} scrolls sideways`);
     }
