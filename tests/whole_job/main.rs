@@ -3,5 +3,6 @@
 mod bad_input;
 mod contract;
 mod demo_case;
+mod exports;
 mod proof;
 mod support;

@@ -9,8 +9,8 @@ pub const BUILD: &[&str] = &["cmake", "clang", "libclang-dev", "libasound2-dev",
 /// Needed to turn the document's pages into pictures.
 pub const PAGES: &[&str] = &["poppler-utils"];
 /// Needed by tests: voices to speak utterances, and strace to see and spoil what the store asks of
-/// the system.
-pub const TESTS: &[&str] = &["espeak-ng", "flite", "sox", "strace"];
+/// the system, and a validator for the schemas of `docs/schema`.
+pub const TESTS: &[&str] = &["espeak-ng", "flite", "sox", "strace", "python3-jsonschema"];
 
 /// Installs those of `wanted` that are missing. Only on Debian and its kin; elsewhere the
 /// programs are expected to be there and the build says what is not.

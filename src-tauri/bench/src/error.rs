@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use borespoke_core::record::LogError;
 use borespoke_core::rules::NoSuchRuleSet;
 use borespoke_handover::HandoverError;
+use borespoke_handover::export::SpreadsheetError;
 use borespoke_handover::proof::{PdfFault, RecordError};
 use borespoke_photo::PictureError;
 use borespoke_speech::recogniser::RecogniserError;
@@ -108,6 +109,20 @@ pub enum BenchError {
     /// A record cannot be made or read.
     #[error(transparent)]
     Record(#[from] RecordError),
+    /// The table of an export could not be written.
+    #[error(transparent)]
+    Spreadsheet(#[from] SpreadsheetError),
+    /// A record that is not whole or not as it was linked is not taken in.
+    #[error("{}: is not taken in: {why}", path.display())]
+    NotImported {
+        /// Which file.
+        path: PathBuf,
+        /// Why not.
+        why: String,
+    },
+    /// No job of this customer.
+    #[error("customer: the file has no job of \"{0}\"")]
+    NoSuchCustomer(String),
     /// The workshop's key is not one.
     #[error("{}: is not a key: expected are 64 hex digits", path.display())]
     Key {
@@ -145,6 +160,9 @@ impl BenchError {
             Self::Pdf { .. } => {
                 "check that it is the PDF as it was handed over, whole; ask for it again if it is not"
             }
+            Self::Spreadsheet(_) => "the job itself is untouched",
+            Self::NotImported { .. } => "nothing was stored; export it again, whole, with --clips",
+            Self::NoSuchCustomer(_) => "write the name as it stands in the job, in full",
             Self::Record(_) => "ask for the document again; the job itself is untouched",
             Self::Key { .. } => {
                 "put the right key back; without it, move this file away and a new key is made, \

@@ -51,6 +51,10 @@ pub enum Command {
     Handover(Handover),
     /// Check a handover: what holds and what was changed
     Verify(Verify),
+    /// Write a job as a web page, a table or a record, or everything about a customer
+    Export(Export),
+    /// Take in a record that `export --as json` wrote; what is there already is not doubled
+    Import(Import),
 }
 
 /// `take`
@@ -153,6 +157,55 @@ pub struct Verify {
     /// Compare it with the job in this job file too
     #[arg(long, value_name = "FILE")]
     pub against: Option<PathBuf>,
+}
+
+/// `export`
+#[derive(Debug, Args)]
+pub struct Export {
+    #[command(flatten)]
+    pub of: JobOf,
+    /// In which form
+    #[arg(long = "as", value_enum, value_name = "FORM", required_unless_present = "customer")]
+    pub form: Option<Form>,
+    /// Where to write it; with --customer a folder, which is made
+    #[arg(long, value_name = "PATH")]
+    pub out: PathBuf,
+    /// Every job of the file, not one; for csv
+    #[arg(long, conflicts_with_all = ["job", "customer"])]
+    pub all: bool,
+    /// Leave out the customer, the vehicle and every word that was said
+    #[arg(long, conflicts_with = "customer")]
+    pub redact: bool,
+    /// Write the voice clips and pictures beside it, into this folder
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["redact", "customer"])]
+    pub clips: Option<PathBuf>,
+    /// Everything about this customer: each job in every form, with clips and pictures
+    #[arg(long, value_name = "NAME", conflicts_with_all = ["form", "job"])]
+    pub customer: Option<String>,
+}
+
+/// The form of an export.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    /// One web page with everything in it
+    Html,
+    /// A table, one entry a row, units in the heads of the columns
+    Csv,
+    /// The record as it is attached to the handover
+    Json,
+}
+
+/// `import`
+#[derive(Debug, Args)]
+pub struct Import {
+    /// The job file; made when it is not there
+    pub file: PathBuf,
+    /// Records as `export --as json` writes them
+    #[arg(required = true, value_name = "RECORD.json")]
+    pub records: Vec<PathBuf>,
+    /// The folder with the voice clips and pictures, as `export --clips` wrote it
+    #[arg(long, value_name = "FOLDER")]
+    pub clips: Option<PathBuf>,
 }
 
 fn area(text: &str) -> Result<[u32; 4], String> {

@@ -24,6 +24,8 @@ fn main() -> ExitCode {
         Command::Findings(of) => commands::findings::run(of, &mut output),
         Command::Plugs(plugs) => commands::plugs::run(plugs, &mut output),
         Command::Handover(handover) => commands::handover::run(handover, &mut output),
+        Command::Export(export) => commands::export::run(export, &mut output),
+        Command::Import(import) => commands::import::run(import, &mut output),
         Command::Verify(verify) => commands::verify::run(verify, &mut output),
     };
     match done {

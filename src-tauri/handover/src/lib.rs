@@ -11,6 +11,7 @@
 
 mod data;
 mod error;
+pub mod export;
 mod picture;
 mod press;
 pub mod proof;

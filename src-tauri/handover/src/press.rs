@@ -82,10 +82,7 @@ pub(crate) fn typeset_with_code(
     code: Option<&Code>,
 ) -> Result<Vec<u8>, HandoverError> {
     check(data)?;
-    let (shown, pictures) = pictures(data);
-    let view = View::new(data, paper, &shown, code);
-    let mut json = serde_json::to_value(&view).map_err(|fault| refused(&fault))?;
-    make_printable(&mut json);
+    let (json, pictures) = viewed(data, paper, code)?;
 
     let mut inputs = Dict::new();
     inputs.insert("view".into(), bytes(json.to_string().into_bytes()));
@@ -106,6 +103,28 @@ pub(crate) fn typeset_with_code(
             },
         )?;
     pdf(&document, data)
+}
+
+/// The document as strings that can be shown, and its pictures in print, for another page than the
+/// typesetter's.
+pub(crate) fn view_and_pictures(
+    data: &HandoverData,
+    paper: Paper,
+) -> Result<(Json, Vec<Vec<u8>>), HandoverError> {
+    check(data)?;
+    viewed(data, paper, None)
+}
+
+fn viewed(
+    data: &HandoverData,
+    paper: Paper,
+    code: Option<&Code>,
+) -> Result<(Json, Vec<Vec<u8>>), HandoverError> {
+    let (shown, pictures) = pictures(data);
+    let view = View::new(data, paper, &shown, code);
+    let mut json = serde_json::to_value(&view).map_err(|fault| refused(&fault))?;
+    make_printable(&mut json);
+    Ok((json, pictures))
 }
 
 fn check(data: &HandoverData) -> Result<(), HandoverError> {
