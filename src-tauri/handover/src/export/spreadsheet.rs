@@ -198,6 +198,12 @@ fn observed(row: &mut Row, observation: &Observation) {
             }
             &None
         }
+        Observation::Borescope(look) => {
+            row.put("kind", "borescope");
+            let seen: Vec<_> = look.seen.iter().map(|sight| sight.name()).collect();
+            row.put("signs", seen.join("; "));
+            &None
+        }
         Observation::Gap(gap) => {
             row.put("kind", "gap");
             row.put("stated", gap.gap.value.value());
