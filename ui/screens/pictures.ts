@@ -18,7 +18,7 @@ function halved(picture: PNG): PNG {
           picture.data[((2 * y + dy) * picture.width + 2 * x + dx) * 4 + part] ?? 0;
         // Coarser steps pack better and are not seen.
         const mean = (at(0, 0) + at(1, 0) + at(0, 1) + at(1, 1)) / 4;
-        half.data[(y * half.width + x) * 4 + part] = part === 3 ? 255 : Math.round(mean / 6) * 6;
+        half.data[(y * half.width + x) * 4 + part] = part === 3 ? 255 : Math.min(255, Math.round(mean / 6) * 6);
       }
     }
   }
