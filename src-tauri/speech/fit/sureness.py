@@ -24,21 +24,17 @@ def inputs(e):
         1.0,
         min(e["odds"], e["sound_odds"] + 1.0),
         e["margin"],
-        e["mean"],
-        e["free_agrees"],
-        e["shared"],
+        max(e["mean"], -2.0),
         e["unsaid"],
-        e["named"],
-        e["expectation"],
+        max(e["expectation"], -2.5),
         math.log(e["acts"]),
-        min(e["unresolved"], 2.0),
     ]
 
 
-EVIDENCE = {"odds", "sound_odds", "margin", "mean", "free_agrees", "shared", "unsaid", "named",
-            "expectation", "acts", "unresolved"}
-INPUTS = ["constant", "odds", "margin", "mean", "free_agrees", "shared", "unsaid", "named",
-          "expectation", "acts", "unresolved"]
+# Left out: whether the free text agrees or shares its words, whether the cylinder was named, what was
+# left unresolved. Their coefficients were next to nothing or of the wrong sign.
+EVIDENCE = {"odds", "sound_odds", "margin", "mean", "unsaid", "expectation", "acts"}
+INPUTS = ["constant", "odds", "margin", "mean", "unsaid", "expectation", "acts"]
 
 
 def chance(weights, x):
