@@ -12,7 +12,7 @@ pub use evidence::Evidence;
 
 use borespoke_core::quantity::Probability;
 
-use crate::language::{Context, Expect, Language, Meaning};
+use crate::language::{Context, Decimal, Expect, Language, Meaning};
 use crate::recogniser::{Effort, Reading, Recogniser, RecogniserError, Transcript};
 use crate::sound::{Clip, Levels};
 use candidate::{Candidate, candidates};
@@ -48,6 +48,9 @@ pub struct Heard {
 /// At least so sure: taken without asking. Of 113 clips so sure among those left out of the fit, 5 were
 /// wrong: four times one sentence whose "dry" was not heard while wet readings were in hand.
 const SURE: f64 = 0.9;
+/// And so much likelier than any other reading (natural logarithm of the odds, by the sound and with
+/// the job's expectation): "sixty" and "sixty-three" can both be sure of being a reading.
+const CLEAR: f64 = 5.0;
 /// And at least this share of what was heard freely must be in it: held to readings, the recogniser
 /// finds one in any noise.
 const SHARED: f64 = 0.5;
@@ -172,7 +175,12 @@ pub fn weigh(transcript: &Transcript, sound: &Sound, language: &Language) -> Hea
     if noise && evidence.margin > FOUND_IN_NOISE {
         return nothing(free.text.clone());
     }
-    let sure = sureness >= SURE && evidence.shared >= SHARED && !noise;
+    let clear = evidence.odds.min(evidence.sound_odds + 1.0) >= CLEAR;
+    let sure = sureness >= SURE
+        && clear
+        && evidence.shared >= SHARED
+        && !noise
+        && !best.meanings.iter().any(may_be_ten);
     let outcome = match candidates.get(1) {
         _ if sure && !best.has_remark() => Outcome::Accepted(best.meanings.clone()),
         Some(second) if worth_asking(best, second, sureness) => {
@@ -191,6 +199,16 @@ pub fn weigh(transcript: &Transcript, sound: &Sound, language: &Language) -> Hea
         text: free.text.clone(),
         evidence: Some(evidence),
     }
+}
+
+/// Whether a number may be the round one below it: "sixty psi" and "sixty percent" are heard as
+/// "sixty-three", the unit's first sound taken for a three, and with no doubt at all.
+fn may_be_ten(meaning: &Meaning) -> bool {
+    let (Meaning::State(statement) | Meaning::Correct { statement, .. }) = meaning else {
+        return false;
+    };
+    let whole = statement.fact.number().and_then(Decimal::as_whole);
+    whole.is_some_and(|n| n % 10 == 3 && n % 100 > 20)
 }
 
 fn worth_asking(best: &Candidate, second: &Candidate, sureness: f64) -> bool {
