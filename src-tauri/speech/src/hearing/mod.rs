@@ -59,6 +59,8 @@ const SHARED: f64 = 0.5;
 const FOUND_IN_NOISE: f64 = 3.0;
 /// At least so sure that it is one of the two likeliest: asked back.
 const WORTH_ASKING: f64 = 0.4;
+/// Less sure than this, words that were made out are talk and not a reading to be said again.
+const NO_READING: f64 = 0.1;
 /// Free hearing that is likelier than the best candidate by this (natural logarithm) and is no
 /// reading itself is talk.
 const TALK: f64 = 15.0;
@@ -190,6 +192,7 @@ pub fn weigh(transcript: &Transcript, sound: &Sound, language: &Language) -> Hea
         None if sureness >= WORTH_ASKING => {
             Outcome::Ask([best.meanings.clone(), remark(&free.text, language)])
         }
+        _ if sureness < NO_READING => return talk(free, language),
         _ => Outcome::Unheard,
     };
     Heard {
